@@ -82,6 +82,9 @@ gboolean rake_job_apply (RakeJob *job, RakeEntry *entry, GError **error);
 /* Whether rake_job_apply() would take it, without taking it. */
 gboolean rake_job_check (const RakeJob *job, const RakeEntry *entry, GError **error);
 
+/* Takes back entries just applied that could not be written. Builds the job anew without them. */
+void rake_job_forget (RakeJob *job, RakeEntry *const *entries, guint n_entries);
+
 /* The job as it was after its first @n_entries (in order); strikes made later do not count. */
 RakeJob *rake_job_new_until (const RakeJob *job, guint n_entries);
 

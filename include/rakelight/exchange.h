@@ -1,0 +1,40 @@
+/* exchange.h - a logbook as JSON Lines: one entry a line. The form is in docs/entries.md.
+ *
+ * Reading checks every field and refuses the whole text when any line is wrong. Lines without head
+ * fields (bench, number, previous, hash) are drafts, as written by hand: they are given them. Ids may
+ * then be written "@name". */
+#pragma once
+#include <rakelight/job-file.h>
+
+#define RAKE_EXCHANGE_ERROR (rake_exchange_error_quark ())
+GQuark rake_exchange_error_quark (void);
+
+typedef enum
+{
+  RAKE_EXCHANGE_ERROR_LINE, /* "line 12, stroke_deg: is 400; a direction is 0 to less than 360" */
+} RakeExchangeError;
+
+/* The exchange form of one entry, with its hash, without a line end. Caller frees with g_free(). */
+char *rake_exchange_write_entry (const RakeEntry *entry);
+
+/* Reads one line.
+ *
+ * name_space  what "@name" is a name in; the job's own
+ * is_draft    out: the line had no hash */
+RakeEntry *rake_exchange_read_entry (const char *line, gsize length, RakeId name_space,
+                                     gboolean *is_draft, GError **error);
+
+/* Every entry of @file in job order, through @write; FALSE from it stops and is passed on. */
+typedef gboolean (*RakeWriteLine) (const char *line, gpointer user_data, GError **error);
+gboolean rake_exchange_export (RakeJobFile *file, RakeWriteLine write, gpointer user_data,
+                               GError **error);
+
+/* Reads all of @text and appends it to @file, sealed lines as they are and drafts with this bench's
+ * head; all or none. The entries must make a job together with what is in the file, which @job holds (caught up).
+ *
+ * returns  the number of entries added, or -1 with @error set (line and field in the message) */
+int rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
+                          GError **error);
+
+/* The union of two job files' chains, into @file; all or none. Returns the number added or -1. */
+int rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError **error);
