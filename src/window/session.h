@@ -1,0 +1,102 @@
+/* session.h - one job open at the bench: file, job, rules, what is selected, where the lamp stands.
+ *
+ * Widgets show a session and tell it what the finisher did; the session appends the entries. It is
+ * the only part of the window that writes. Every change is one gesture: committed, applied, then
+ * announced. Nothing here draws.
+ *
+ * Signals:
+ *   "changed"    the job shows something else (entries added here or by another program, timeline
+ *                moved, time passed); redraw what depends on judgements
+ *   "selected"   another face, or other zones, are selected
+ *   "bench"      lamp, surface, wipe, light, strokes or brush changed
+ *   "message"    (sentence) something to tell the finisher in passing: a refusal, a warning, what
+ *                was undone */
+#pragma once
+#include <gio/gio.h>
+#include <rakelight/job-file.h>
+#include <rakelight/rules.h>
+
+#define RAKE_TYPE_SESSION (rake_session_get_type ())
+G_DECLARE_FINAL_TYPE (RakeSession, rake_session, RAKE, SESSION, GObject)
+
+/* Opens @path (read-only where it must be). NULL with @error from the job file. */
+RakeSession *rake_session_open (const char *path, RakeRules *rules, GError **error);
+
+/* A new job file with these entries as its first gesture; the rule set is recorded with it. */
+RakeSession *rake_session_create (const char *path, RakeRules *rules, RakeEntry *const *entries,
+                                  guint n_entries, GError **error);
+
+const char *rake_session_get_path (RakeSession *self);
+gboolean rake_session_is_read_only (RakeSession *self);
+
+/* The job as shown: as of now, or as it was where the timeline stands. Marking is refused (with a
+ * message) while the timeline is back. */
+const RakeJob *rake_session_get_job (RakeSession *self);
+
+/* The job as of now, whatever the timeline shows. */
+const RakeJob *rake_session_get_live_job (RakeSession *self);
+RakeRules *rake_session_get_rules (RakeSession *self);
+
+/* Judged at the session's time, kept until the zone changes. Owned by the session. */
+const RakeJudgement *rake_session_get_judgement (RakeSession *self, const RakeZone *zone);
+
+/* For the whole face: one a zone, in order; caller g_ptr_array_unref()s (contents not owned). */
+GPtrArray *rake_session_get_judgements (RakeSession *self, const RakeFace *face);
+const RakeGate *rake_session_get_gate (RakeSession *self, const RakeFace *face);
+
+/* Selection. Ids survive every change of the job; a zone that is gone is dropped. */
+const RakeFace *rake_session_get_face (RakeSession *self);
+void rake_session_select_face (RakeSession *self, RakeId face);
+const RakeZone *rake_session_get_zone (RakeSession *self); /* the one shown in the slip, or NULL */
+GPtrArray *rake_session_get_zones (RakeSession *self);     /* const RakeZone *, all selected */
+gboolean rake_session_is_selected (RakeSession *self, RakeId zone);
+void rake_session_select_zone (RakeSession *self, RakeId zone, gboolean add);
+void rake_session_select_all_unsettled (RakeSession *self);
+void rake_session_select_suggested (RakeSession *self);
+
+/* The bench: how looks and passes are recorded until changed. Kept between runs per machine. */
+typedef struct
+{
+  double lamp_deg;
+  RakeSurface surface;
+  RakeWipe wiped_with;
+  RakeLight light;
+  double stroke_deg;
+  RakePaper paper;
+  RakeMarkKind brush;     /* what a drag or a tap marks; UNSAID: the pointer selects */
+  gboolean brush_is_uniform; /* the brush "uniform": a tap says so of the zone */
+  double brush_radius_mm;
+} RakeBench;
+const RakeBench *rake_session_get_bench (RakeSession *self);
+void rake_session_set_bench (RakeSession *self, const RakeBench *bench);
+
+/* What the finisher does. Each returns whether it was recorded; if not, "message" says why. */
+gboolean rake_session_pass_done (RakeSession *self); /* on the selected zones, where they stand */
+gboolean rake_session_all_even (RakeSession *self);  /* a look at the selected zones: uniform */
+gboolean rake_session_say_state (RakeSession *self, RakeId zone, RakeState state,
+                                 double low_spot_fraction, double largest_island_mm);
+/* A drawn place on the shown face, split by the zones it lies in. */
+gboolean rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape);
+gboolean rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome);
+gboolean rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome);
+gboolean rake_session_accept (RakeSession *self, RakeId zone, const char *reason);
+gboolean rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared);
+gboolean rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod method,
+                              const char *outcome);
+gboolean rake_session_note (RakeSession *self, RakeId about, const char *text);
+gboolean rake_session_strike (RakeSession *self, RakeId entry, const char *reason);
+gboolean rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entries);
+gboolean rake_session_undo (RakeSession *self);
+gboolean rake_session_redo (RakeSession *self);
+gboolean rake_session_can_undo (RakeSession *self);
+gboolean rake_session_can_redo (RakeSession *self);
+char *rake_session_describe_undo (RakeSession *self); /* caller frees; NULL when there is none */
+char *rake_session_describe_redo (RakeSession *self);
+
+/* The timeline: how many of the live job's entries are shown. */
+guint rake_session_get_shown_entries (RakeSession *self);
+void rake_session_show_entries (RakeSession *self, guint n_entries); /* G_MAXUINT: now */
+gboolean rake_session_is_in_the_past (RakeSession *self);
+
+/* A warning that a pass on the selected zones should not be made, or NULL; caller frees. */
+char *rake_session_warn_before_pass (RakeSession *self);
