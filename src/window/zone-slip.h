@@ -1,0 +1,10 @@
+/* zone-slip.h - the selected zone: verdict, why, what clears it, passes, marks.
+ *
+ * Property "session": RakeSession, read-write, may be NULL.
+ * 300 px wide at least. What it offers goes through the window's actions, see window.h. */
+#pragma once
+#include <gtk/gtk.h>
+#include "session.h"
+
+#define RAKE_TYPE_ZONE_SLIP (rake_zone_slip_get_type ())
+G_DECLARE_FINAL_TYPE (RakeZoneSlip, rake_zone_slip, RAKE, ZONE_SLIP, GtkWidget)
