@@ -4,9 +4,10 @@
  * to 1 µm when a shape is made, so equal places are equal bytes. A shape never changes once made
  * and is shared by reference; all functions may be called from any thread.
  *
- * Areas may have holes and several parts. Our own door refuses what is not finite or lies further
- * than RAKE_SHAPE_LIMIT_MM from the origin; a self-crossing ring is mended (structure method), and
- * refused only when nothing of it remains.
+ * Areas may have holes and several parts, lines several paths (a scratch clipped by a zone). Our
+ * own door refuses what is not finite or lies further than RAKE_SHAPE_LIMIT_MM from the origin; a
+ * self-crossing ring is mended (structure method), and refused only when nothing of it remains.
+ * Rings run either way round: fill an area by the even-odd rule.
  *
  * Source: OGC Simple Feature Access 1.2.1 for WKT and WKB; the arithmetic is GEOS's. */
 #pragma once
@@ -23,6 +24,9 @@ typedef enum
 } RakeShapeError;
 
 #define RAKE_SHAPE_LIMIT_MM 100000.0
+
+/* No shape has more points: a file that asks for more is refused. */
+#define RAKE_SHAPE_MAX_POINTS 200000
 
 typedef enum
 {
@@ -58,7 +62,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeShape, rake_shape_unref)
 
 /* WKB is little-endian, two-dimensional, without a spatial reference. WKT is ours to the letter
  * (see docs/entries.md): up to three decimals, no exponent, so it can be sealed. Reading takes any
- * 2-D WKT/WKB of POINT, LINESTRING, POLYGON or MULTIPOLYGON and refuses the rest with INVALID.
+ * 2-D WKT/WKB of POINT, LINESTRING, MULTILINESTRING, POLYGON or MULTIPOLYGON and refuses the rest
+ * with INVALID. What was written reads back to the same bytes.
  * rake_shape_to_wkt returns text that the caller frees with g_free(). */
 RakeShape *rake_shape_from_wkb (GBytes *wkb, GError **error);
 GBytes *rake_shape_to_wkb (const RakeShape *shape);
@@ -68,8 +73,8 @@ char *rake_shape_to_wkt (const RakeShape *shape);
 RakeShapeKind rake_shape_get_kind (const RakeShape *shape);
 gboolean rake_shape_equal (const RakeShape *a, const RakeShape *b);
 
-/* The rings of an area (parts in order, each outside first and then its holes), or the one path of
- * a line or point.
+/* The rings of an area (parts in order, each outside first and then its holes), or the paths of a
+ * line or point: one, except where a line was clipped.
  *
  * index      below rake_shape_get_n_rings()
  * n_points   out: number of points; a ring repeats its first point at the end
