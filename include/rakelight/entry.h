@@ -223,10 +223,10 @@ typedef struct
   RakeId id;           /* required: the new zone's id */
   char *name;          /* required */
   RakeShape *shape;    /* required: an area */
-  RakeAnswer is_edge;
-  double edge_factor;  /* removal against a flat's; NaN: 1 */
-  double reserve_um;
-  RakeId first_stage;  /* nil: the face's first */
+  RakeAnswer is_edge;  /* unsaid: as it was where all removed zones agree, else no */
+  double edge_factor;  /* removal against a flat's; NaN: as it was, else 1 */
+  double reserve_um;   /* NaN: the largest of the removed zones' */
+  RakeId first_stage;  /* nil: as it was, else the face's first */
 } RakeZoneSpec;
 
 /* Either one zone becomes several, or several become one. */
@@ -417,16 +417,18 @@ typedef struct
   };
 } RakeEntry;
 
-/* A new entry of @kind with a new id, nothing said, alone in its gesture, written now. Fill in the
- * body, then hand it to rake_job_file_append(), which gives it bench, number, time and hashes.
+/* A new entry of @kind with a new id, nothing said, alone in its gesture, written now. Its lists are
+ * there and empty; texts and shapes put into the body become the entry's. Fill in the body, then hand
+ * it to rake_job_file_append(), which gives it bench, number, time and hashes.
  * Owned by the caller: rake_entry_unref(). */
 RakeEntry *rake_entry_new (RakeEntryKind kind);
 RakeEntry *rake_entry_ref (RakeEntry *entry);
 void rake_entry_unref (RakeEntry *entry);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeEntry, rake_entry_unref)
 
-/* Checks every field of the body and the head's times and texts against the table.
- * FALSE with RAKE_ENTRY_ERROR_FIELD and "FIELD is …; …". */
+/* Checks every field of the body and the head's times and texts against the table, and what one
+ * field asks of another (a correction needs its reason). An empty text is the same as none.
+ * FALSE with RAKE_ENTRY_ERROR_FIELD and "FIELD is …; …", translated. */
 gboolean rake_entry_check (const RakeEntry *entry, GError **error);
 
 /* The line that is hashed: one JSON object without spaces, keys in the order of the tables, what is
@@ -461,7 +463,7 @@ struct _RakeField
   gboolean is_required;      /* for lists: at least one */
   double min, max;           /* REAL; a direction is 0 ≤ x < 360, with max_is_open */
   gboolean max_is_open;
-  gsize max_length;          /* TEXT: bytes; lists: items */
+  gsize max_length;          /* TEXT: bytes; lists: items (a text in a list: 1000 bytes) */
   const char *const *words;  /* WORD: words[value], words[0] NULL, closed by NULL */
   RakeShapeKind shape_kind;  /* SHAPE: the one kind allowed, or 0 for any */
   const RakeField *fields;   /* RECORDS: closed by a NULL name */
@@ -480,6 +482,10 @@ const RakeField *rake_entry_kind_get_fields (RakeEntryKind kind);
 /* A new empty list fit for a RECORDS, IDS or TEXTS field, that frees its contents. */
 gpointer rake_field_new_list (const RakeField *field);
 
+/* Makes a record of a RECORDS field (or a body) say nothing: NaN, NULL, 0, nil. Frees nothing; a
+ * body's lists are made anew and empty. */
+void rake_field_init_record (const RakeField *fields, gsize record_size, gpointer record);
+
 /* The word for a value, and the value for a word (0 when there is none). */
 const char *rake_field_get_word (const RakeField *field, int value);
 int rake_field_find_word (const RakeField *field, const char *word);
@@ -492,5 +498,16 @@ const char *rake_state_get_label (RakeState state);
 const char *rake_verdict_get_label (RakeVerdict verdict);
 
 /* The shortest of 15 and 17 significant digits that reads back to the same double, with a point
- * whatever the locale. */
+ * whatever the locale; -0 is 0. @value must be finite. */
 void rake_number_to_text (double value, char text[G_ASCII_DTOSTR_BUF_SIZE]);
+
+#define RAKE_TIME_TEXT_LENGTH 29
+
+/* A time as RFC 3339 writes it, in milliseconds and local time: "2026-03-01T09:12:00.000+01:00".
+ * Years 1 to 9999. */
+void rake_time_to_text (gint64 unix_ms, int utc_offset_minutes,
+                        char text[RAKE_TIME_TEXT_LENGTH + 1]);
+
+/* Reads any RFC 3339 time: with or without a fraction (of which milliseconds are kept), offset or Z.
+ * FALSE when @text is none; the outputs are then untouched. */
+gboolean rake_time_from_text (const char *text, gint64 *unix_ms, int *utc_offset_minutes);

@@ -5,6 +5,10 @@
  * applied at once, one that belongs earlier (from another bench) or that strikes something makes
  * the job be built again from its entries. Nothing here reads a clock, a file or a screen.
  *
+ * Two benches that did not know of each other may write what does not go together: both cut the same
+ * zone, one strikes out a face that the other works on. Entries that so lost what they speak of are
+ * *void*: kept, listed, not shown. Which these are follows from the set of entries alone.
+ *
  * The structs are read only for callers and stay valid until the next rake_job_apply(). */
 #pragma once
 #include <rakelight/entry.h>
@@ -39,7 +43,8 @@ typedef struct
   const RakeShape *shape;        /* as last seen */
   const RakeStage *stage;        /* where the zone stood when it was found; may be NULL */
   const RakeEntry *last_seen;    /* the look that saw it last */
-  const RakeEntry *closed_by;    /* the revisit "gone" or the repair; NULL while open */
+  const RakeEntry *closed_by;    /* the revisit "gone", the repair, or (a low spot) the statement
+                                    that said it all again; NULL while open */
   gboolean was_repaired;         /* closed by a repair: its place shows for ever */
 } RakeMark;
 
@@ -56,8 +61,12 @@ typedef struct
   const RakeStage *stage;        /* where the zone stands; NULL without a schedule */
   GPtrArray *history;            /* const RakeEntry *: passes, looks, marks, revisits, states,
                                     acceptances, readings, repairs, coats and begun stages that
-                                    concern this zone, in order, struck ones left out */
-  GPtrArray *marks;              /* RakeMark *, open and closed, in order of finding */
+                                    concern this zone, in order, struck ones left out. A zone cut
+                                    from another has all of the other's: what a look said of the
+                                    whole, it said of the part */
+  GPtrArray *marks;              /* RakeMark *, open and closed, in order of finding: only those
+                                    whose place is in this zone. A mark across a later cut is in
+                                    both parts, open or closed in each by itself */
 } RakeZone;
 
 struct _RakeFace
@@ -76,8 +85,19 @@ RakeJob *rake_job_new (void);
 void rake_job_free (RakeJob *job);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeJob, rake_job_free)
 
-/* Applies @entry, of which the job keeps a reference. On FALSE the job is as before. */
+/* Applies @entry, newly written, of which the job keeps a reference. It must make sense as the job
+ * stands: REFERENCE when it speaks of a zone that was divided, RULE when it strikes out what others
+ * build on. On FALSE the job is as before. */
 gboolean rake_job_apply (RakeJob *job, RakeEntry *entry, GError **error);
+
+/* Takes in entries that are on record already (read from a file, merged, imported), in any order,
+ * all or none, and builds the job once. They must speak of things that some entry made; where these
+ * are gone meanwhile, the entries are void.
+ *
+ * which    out, may be NULL: on FALSE the index of the entry that was refused
+ * returns  FALSE with RAKE_JOB_ERROR; the job is then as before */
+gboolean rake_job_adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, guint *which,
+                         GError **error);
 
 /* Whether rake_job_apply() would take it, without taking it. */
 gboolean rake_job_check (const RakeJob *job, const RakeEntry *entry, GError **error);
@@ -93,6 +113,8 @@ guint rake_job_get_n_entries (const RakeJob *job);
 RakeEntry *rake_job_get_entry (const RakeJob *job, guint index);
 RakeEntry *rake_job_find_entry (const RakeJob *job, RakeId id);
 gboolean rake_job_is_struck (const RakeJob *job, RakeId entry_id);
+gboolean rake_job_is_void (const RakeJob *job, RakeId entry_id);
+guint rake_job_get_n_void (const RakeJob *job);
 
 /* A number that changes whenever what the job shows may have changed. */
 guint64 rake_job_get_revision (const RakeJob *job);

@@ -1,0 +1,496 @@
+/* entry-kinds.c - the one table of every kind and field, and the labels of their words. */
+#include <rakelight/entry.h>
+
+#include <math.h>
+#include <string.h>
+
+#include "i18n.h"
+
+/* --- words: what stands in JSON and in the job file ------------------------------------------ */
+
+static const char *const answer_words[] = { NULL, "no", "yes", NULL };
+static const char *const finish_words[] = {
+  NULL,        "nitrocellulose lacquer", "acrylic lacquer",    "shellac",  "water-based",
+  "two-part polyurethane", "polyester",  "oil varnish", "conversion varnish", "uv-cured", "other", NULL,
+};
+static const char *const sheen_words[] = { NULL, "gloss", "semi-gloss", "satin", NULL };
+static const char *const action_words[] = { NULL, "level", "refine", "last look", "buff", "rest", NULL };
+static const char *const division_words[] = { NULL, "cut", "band", "grid", "join", NULL };
+static const char *const paper_words[] = { NULL, "fresh", "used", "loaded", NULL };
+static const char *const surface_words[] = { NULL, "dry", "wet", "dusty", "warm", "hazed", NULL };
+static const char *const wipe_words[] = { NULL, "nothing", "dry cloth", "damp cloth", "spirit", NULL };
+static const char *const light_words[] = { NULL, "lamp", "daylight", "room", "point", NULL };
+static const char *const mark_words[] = {
+  NULL,      "low spot", "scratch", "witness line", "burn",        "sand-through", "run",       "nib",
+  "crater",  "pinhole",  "lifting", "imprint",      "shrink-back", "swirl",        "dull spot", NULL,
+};
+static const char *const state_words[] = {
+  NULL, "low spot", "uniform", "scratch", "witness line", "burn", "sand-through", NULL,
+};
+static const char *const outcome_words[] = { NULL, "still there", "gone", NULL };
+static const char *const verdict_words[] = {
+  NULL, "ready", "sand again", "look again", "wait", "stop", "repair", NULL,
+};
+static const char *const strike_words[] = { NULL, "correction", "undo", "redo", NULL };
+static const char *const quantity_words[] = { NULL, "film um", "gloss gu", "temperature celsius", NULL };
+static const char *const repair_words[] = {
+  NULL, "levelled", "scraped", "drop fill", "fill", "colour", "recoat", NULL,
+};
+
+/* A word without a value, or a value without a word, would be written as the wrong one. */
+G_STATIC_ASSERT (G_N_ELEMENTS (finish_words) == RAKE_N_FINISHES + 1);
+G_STATIC_ASSERT (G_N_ELEMENTS (mark_words) == RAKE_N_MARKS + 1);
+G_STATIC_ASSERT (G_N_ELEMENTS (state_words) == RAKE_N_STATES + 1);
+G_STATIC_ASSERT (G_N_ELEMENTS (verdict_words) == RAKE_N_VERDICTS + 1);
+G_STATIC_ASSERT (G_N_ELEMENTS (action_words) == RAKE_ACTION_REST + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (division_words) == RAKE_DIVISION_JOIN + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (surface_words) == RAKE_SURFACE_HAZED + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (wipe_words) == RAKE_WIPE_SPIRIT + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (light_words) == RAKE_LIGHT_POINT + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (quantity_words) == RAKE_QUANTITY_TEMPERATURE_CELSIUS + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (repair_words) == RAKE_REPAIR_RECOAT + 2);
+G_STATIC_ASSERT (sizeof (RakeState) == sizeof (int));
+
+/* --- how a line of the table is written ------------------------------------------------------- */
+
+#define REQUIRED .is_required = TRUE
+#define OPTIONAL .is_required = FALSE
+
+#define FIELD(body, member) .name = #member, .offset = G_STRUCT_OFFSET (body, member)
+#define TEXT(body, member, need, limit)                                                            \
+  { FIELD (body, member), .type = RAKE_FIELD_TEXT, need, .max_length = limit }
+#define ID(body, member, need)                                                                     \
+  { FIELD (body, member), .type = RAKE_FIELD_ID, need }
+#define REAL(body, member, need, least, most)                                                      \
+  { FIELD (body, member), .type = RAKE_FIELD_REAL, need, .min = least, .max = most }
+#define DIRECTION(body, member)                                                                    \
+  { FIELD (body, member), .type = RAKE_FIELD_REAL, .max = 360, .max_is_open = TRUE }
+#define WORD(body, member, need, list)                                                             \
+  { FIELD (body, member), .type = RAKE_FIELD_WORD, need, .words = list }
+#define SHAPE(body, member, need, kind)                                                            \
+  { FIELD (body, member), .type = RAKE_FIELD_SHAPE, need, .shape_kind = kind }
+#define ANY_SHAPE 0
+#define IDS(body, member, need, limit)                                                             \
+  { FIELD (body, member), .type = RAKE_FIELD_IDS, need, .max_length = limit }
+#define TEXTS(body, member, limit)                                                                 \
+  { FIELD (body, member), .type = RAKE_FIELD_TEXTS, .max_length = limit }
+#define RECORDS(body, member, record, list, limit)                                                 \
+  { FIELD (body, member), .type = RAKE_FIELD_RECORDS, REQUIRED, .max_length = limit,               \
+    .fields = list, .record_size = sizeof (record) }
+#define END { .name = NULL }
+
+#define NAME_BYTES 200
+#define TEXT_BYTES 10000
+#define RULES_BYTES (1024 * 1024)
+#define MOST_ZONES 10000
+#define MOST_STAGES 100
+#define MOST_TEXTS 200
+#define MOST_MARKS 10000
+
+/* Limits are there to refuse slips of a finger and hostile files, not to judge the work: a film of
+ * 5 mm is no clear finish, a year's wait before rubbing out happens. */
+#define FILM(body, member) REAL (body, member, OPTIONAL, 0, 5000)
+#define FACTOR(body, member) REAL (body, member, OPTIONAL, 0, 10)
+#define FRACTION(body, member) REAL (body, member, OPTIONAL, 0, 1)
+#define LENGTH(body, member) REAL (body, member, OPTIONAL, 0, 100000)
+#define DAYS(body, member) REAL (body, member, OPTIONAL, 0, 3650)
+#define GLOSS(body, member) REAL (body, member, OPTIONAL, 0, 2000)
+
+/* --- the fields of every kind ------------------------------------------------------------------ */
+
+static const RakeField job_fields[] = {
+  TEXT (RakeJobFacts, name, REQUIRED, NAME_BYTES),
+  TEXT (RakeJobFacts, piece, OPTIONAL, NAME_BYTES),
+  TEXT (RakeJobFacts, shop, OPTIONAL, NAME_BYTES),
+  WORD (RakeJobFacts, finish, OPTIONAL, finish_words),
+  WORD (RakeJobFacts, sheen, OPTIONAL, sheen_words),
+  WORD (RakeJobFacts, coats_fuse, OPTIONAL, answer_words),
+  DAYS (RakeJobFacts, cure_days),
+  DAYS (RakeJobFacts, rest_days),
+  FRACTION (RakeJobFacts, level_low_spot_fraction),
+  LENGTH (RakeJobFacts, level_island_mm),
+  FRACTION (RakeJobFacts, edge_low_spot_fraction),
+  FRACTION (RakeJobFacts, last_edge_low_spot_fraction),
+  FRACTION (RakeJobFacts, risk_limit_fraction),
+  GLOSS (RakeJobFacts, gloss_target_gu),
+  GLOSS (RakeJobFacts, gloss_tolerance_gu),
+  GLOSS (RakeJobFacts, gloss_spread_gu),
+  REAL (RakeJobFacts, cool_minutes, OPTIONAL, 0, 10080),
+  END,
+};
+
+static const RakeField rules_fields[] = {
+  TEXT (RakeRulesBody, name, REQUIRED, NAME_BYTES),
+  TEXT (RakeRulesBody, text, REQUIRED, RULES_BYTES),
+  END,
+};
+
+static const RakeField face_fields[] = {
+  TEXT (RakeFaceBody, name, REQUIRED, NAME_BYTES),
+  SHAPE (RakeFaceBody, outline, REQUIRED, RAKE_SHAPE_AREA),
+  END,
+};
+
+static const RakeField zone_spec_fields[] = {
+  ID (RakeZoneSpec, id, REQUIRED),
+  TEXT (RakeZoneSpec, name, REQUIRED, NAME_BYTES),
+  SHAPE (RakeZoneSpec, shape, REQUIRED, RAKE_SHAPE_AREA),
+  WORD (RakeZoneSpec, is_edge, OPTIONAL, answer_words),
+  FACTOR (RakeZoneSpec, edge_factor),
+  FILM (RakeZoneSpec, reserve_um),
+  ID (RakeZoneSpec, first_stage, OPTIONAL),
+  END,
+};
+
+static const RakeField zones_fields[] = {
+  ID (RakeZonesBody, face, REQUIRED),
+  WORD (RakeZonesBody, division, REQUIRED, division_words),
+  SHAPE (RakeZonesBody, drawn, OPTIONAL, RAKE_SHAPE_LINE),
+  IDS (RakeZonesBody, removed, REQUIRED, MOST_ZONES),
+  RECORDS (RakeZonesBody, added, RakeZoneSpec, zone_spec_fields, MOST_ZONES),
+  END,
+};
+
+static const RakeField zone_facts_fields[] = {
+  ID (RakeZoneFactsBody, zone, REQUIRED),
+  TEXT (RakeZoneFactsBody, name, OPTIONAL, NAME_BYTES),
+  WORD (RakeZoneFactsBody, is_edge, OPTIONAL, answer_words),
+  FACTOR (RakeZoneFactsBody, edge_factor),
+  FILM (RakeZoneFactsBody, reserve_um),
+  ID (RakeZoneFactsBody, first_stage, OPTIONAL),
+  END,
+};
+
+static const RakeField stage_spec_fields[] = {
+  ID (RakeStageSpec, id, REQUIRED),
+  WORD (RakeStageSpec, action, REQUIRED, action_words),
+  TEXT (RakeStageSpec, grade, OPTIONAL, NAME_BYTES),
+  FILM (RakeStageSpec, d50_um),
+  END,
+};
+
+static const RakeField schedule_fields[] = {
+  ID (RakeScheduleBody, face, REQUIRED),
+  RECORDS (RakeScheduleBody, stages, RakeStageSpec, stage_spec_fields, MOST_STAGES),
+  END,
+};
+
+static const RakeField begin_stage_fields[] = {
+  ID (RakeBeginStageBody, face, REQUIRED),
+  ID (RakeBeginStageBody, stage, REQUIRED),
+  TEXTS (RakeBeginStageBody, prepared, MOST_TEXTS),
+  END,
+};
+
+static const RakeField coat_fields[] = {
+  ID (RakeCoatBody, face, REQUIRED),
+  TEXT (RakeCoatBody, product, OPTIONAL, NAME_BYTES),
+  FILM (RakeCoatBody, wet_um),
+  FILM (RakeCoatBody, dry_um),
+  FILM (RakeCoatBody, dry_sd_um),
+  REAL (RakeCoatBody, mass_g, OPTIONAL, 0, 1e6),
+  REAL (RakeCoatBody, density_g_per_ml, OPTIONAL, 0, 10),
+  REAL (RakeCoatBody, area_mm2, OPTIONAL, 0, 1e10),
+  FRACTION (RakeCoatBody, transfer_fraction),
+  FRACTION (RakeCoatBody, volume_solids_fraction),
+  FRACTION (RakeCoatBody, thinner_fraction),
+  FILM (RakeCoatBody, scuff_um),
+  FILM (RakeCoatBody, scuff_sd_um),
+  END,
+};
+
+static const RakeField pass_fields[] = {
+  ID (RakePassBody, stage, REQUIRED),
+  IDS (RakePassBody, zones, REQUIRED, MOST_ZONES),
+  DIRECTION (RakePassBody, stroke_deg),
+  REAL (RakePassBody, n_strokes, OPTIONAL, 0, 1e6),
+  WORD (RakePassBody, paper, OPTIONAL, paper_words),
+  WORD (RakePassBody, wiped_with, OPTIONAL, wipe_words),
+  ID (RakePassBody, wheel, OPTIONAL),
+  END,
+};
+
+static const RakeField look_fields[] = {
+  ID (RakeLookBody, zone, REQUIRED),
+  WORD (RakeLookBody, surface, REQUIRED, surface_words),
+  WORD (RakeLookBody, wiped_with, OPTIONAL, wipe_words),
+  WORD (RakeLookBody, light, REQUIRED, light_words),
+  DIRECTION (RakeLookBody, lamp_deg),
+  END,
+};
+
+static const RakeField mark_fields[] = {
+  ID (RakeMarkBody, look, REQUIRED),
+  WORD (RakeMarkBody, mark, REQUIRED, mark_words),
+  SHAPE (RakeMarkBody, shape, REQUIRED, ANY_SHAPE),
+  FILM (RakeMarkBody, depth_um),
+  LENGTH (RakeMarkBody, width_mm),
+  TEXT (RakeMarkBody, cause, OPTIONAL, TEXT_BYTES),
+  END,
+};
+
+static const RakeField revisit_fields[] = {
+  ID (RakeRevisitBody, look, REQUIRED),
+  ID (RakeRevisitBody, mark, REQUIRED),
+  WORD (RakeRevisitBody, outcome, REQUIRED, outcome_words),
+  SHAPE (RakeRevisitBody, shape, OPTIONAL, ANY_SHAPE),
+  END,
+};
+
+static const RakeField state_fields[] = {
+  ID (RakeStateBody, look, REQUIRED),
+  WORD (RakeStateBody, state, REQUIRED, state_words),
+  FRACTION (RakeStateBody, low_spot_fraction),
+  LENGTH (RakeStateBody, largest_island_mm),
+  REAL (RakeStateBody, n_islands_over_limit, OPTIONAL, 0, 1e6),
+  LENGTH (RakeStateBody, scratch_mm),
+  END,
+};
+
+static const RakeField acceptance_fields[] = {
+  ID (RakeAcceptanceBody, zone, REQUIRED),
+  WORD (RakeAcceptanceBody, verdict, REQUIRED, verdict_words),
+  TEXT (RakeAcceptanceBody, reason, REQUIRED, TEXT_BYTES),
+  TEXTS (RakeAcceptanceBody, rules, MOST_TEXTS),
+  TEXTS (RakeAcceptanceBody, matters, MOST_TEXTS),
+  END,
+};
+
+static const RakeField note_fields[] = {
+  ID (RakeNoteBody, about, OPTIONAL),
+  TEXT (RakeNoteBody, text, REQUIRED, TEXT_BYTES),
+  END,
+};
+
+static const RakeField strike_fields[] = {
+  ID (RakeStrikeBody, entry, REQUIRED),
+  WORD (RakeStrikeBody, why, REQUIRED, strike_words),
+  TEXT (RakeStrikeBody, reason, OPTIONAL, TEXT_BYTES),
+  END,
+};
+
+static const RakeField reading_fields[] = {
+  ID (RakeReadingBody, zone, REQUIRED),
+  WORD (RakeReadingBody, quantity, REQUIRED, quantity_words),
+  REAL (RakeReadingBody, value, REQUIRED, -100, 5000),
+  REAL (RakeReadingBody, sd, OPTIONAL, 0, 5000),
+  REAL (RakeReadingBody, angle_deg, OPTIONAL, 0, 90),
+  TEXT (RakeReadingBody, instrument, OPTIONAL, NAME_BYTES),
+  END,
+};
+
+static const RakeField wheel_fields[] = {
+  ID (RakeWheelBody, wheel, OPTIONAL),
+  TEXT (RakeWheelBody, name, REQUIRED, NAME_BYTES),
+  TEXT (RakeWheelBody, compound, OPTIONAL, NAME_BYTES),
+  WORD (RakeWheelBody, carried_other, OPTIONAL, answer_words),
+  REAL (RakeWheelBody, diameter_mm, OPTIONAL, 0, 5000),
+  REAL (RakeWheelBody, motor_rpm, OPTIONAL, 0, 100000),
+  REAL (RakeWheelBody, motor_pulley_mm, OPTIONAL, 0, 5000),
+  REAL (RakeWheelBody, wheel_pulley_mm, OPTIONAL, 0, 5000),
+  REAL (RakeWheelBody, rated_rpm, OPTIONAL, 0, 100000),
+  END,
+};
+
+static const RakeField repair_fields[] = {
+  ID (RakeRepairBody, zone, REQUIRED),
+  WORD (RakeRepairBody, method, REQUIRED, repair_words),
+  IDS (RakeRepairBody, marks, OPTIONAL, MOST_MARKS),
+  FILM (RakeRepairBody, added_um),
+  FILM (RakeRepairBody, added_sd_um),
+  FILM (RakeRepairBody, removed_um),
+  FILM (RakeRepairBody, removed_sd_um),
+  DAYS (RakeRepairBody, cure_days),
+  LENGTH (RakeRepairBody, feather_mm),
+  ID (RakeRepairBody, back_to_stage, OPTIONAL),
+  TEXT (RakeRepairBody, outcome, OPTIONAL, TEXT_BYTES),
+  END,
+};
+
+static const struct
+{
+  const char *name;
+  const RakeField *fields;
+} kinds[RAKE_N_ENTRY_KINDS] = {
+  [RAKE_ENTRY_JOB] = { "job", job_fields },
+  [RAKE_ENTRY_RULES] = { "rules", rules_fields },
+  [RAKE_ENTRY_FACE] = { "face", face_fields },
+  [RAKE_ENTRY_ZONES] = { "zones", zones_fields },
+  [RAKE_ENTRY_ZONE_FACTS] = { "zone_facts", zone_facts_fields },
+  [RAKE_ENTRY_SCHEDULE] = { "schedule", schedule_fields },
+  [RAKE_ENTRY_BEGIN_STAGE] = { "begin_stage", begin_stage_fields },
+  [RAKE_ENTRY_COAT] = { "coat", coat_fields },
+  [RAKE_ENTRY_PASS] = { "pass", pass_fields },
+  [RAKE_ENTRY_LOOK] = { "look", look_fields },
+  [RAKE_ENTRY_MARK] = { "mark", mark_fields },
+  [RAKE_ENTRY_REVISIT] = { "revisit", revisit_fields },
+  [RAKE_ENTRY_STATE] = { "state", state_fields },
+  [RAKE_ENTRY_ACCEPTANCE] = { "acceptance", acceptance_fields },
+  [RAKE_ENTRY_NOTE] = { "note", note_fields },
+  [RAKE_ENTRY_STRIKE] = { "strike", strike_fields },
+  [RAKE_ENTRY_READING] = { "reading", reading_fields },
+  [RAKE_ENTRY_WHEEL] = { "wheel", wheel_fields },
+  [RAKE_ENTRY_REPAIR] = { "repair", repair_fields },
+};
+
+const char *
+rake_entry_kind_get_name (RakeEntryKind kind)
+{
+  g_return_val_if_fail (kind > 0 && kind < RAKE_N_ENTRY_KINDS, NULL);
+  return kinds[kind].name;
+}
+
+RakeEntryKind
+rake_entry_kind_from_name (const char *name)
+{
+  for (guint kind = 1; kind < RAKE_N_ENTRY_KINDS; kind++)
+    if (strcmp (name, kinds[kind].name) == 0)
+      return (RakeEntryKind) kind;
+  return (RakeEntryKind) 0;
+}
+
+const RakeField *
+rake_entry_kind_get_fields (RakeEntryKind kind)
+{
+  g_return_val_if_fail (kind > 0 && kind < RAKE_N_ENTRY_KINDS, NULL);
+  return kinds[kind].fields;
+}
+
+const char *
+rake_field_get_word (const RakeField *field, int value)
+{
+  for (int i = 1; field->words[i] != NULL; i++)
+    if (i == value)
+      return field->words[i];
+  return NULL;
+}
+
+int
+rake_field_find_word (const RakeField *field, const char *word)
+{
+  for (int i = 1; field->words[i] != NULL; i++)
+    if (strcmp (word, field->words[i]) == 0)
+      return i;
+  return 0;
+}
+
+/* --- lists and records -------------------------------------------------------------------------- */
+
+static void
+clear_zone_spec (gpointer data)
+{
+  RakeZoneSpec *spec = data;
+
+  g_clear_pointer (&spec->name, g_free);
+  g_clear_pointer (&spec->shape, rake_shape_unref);
+}
+
+static void
+clear_stage_spec (gpointer data)
+{
+  g_clear_pointer (&((RakeStageSpec *) data)->grade, g_free);
+}
+
+gpointer
+rake_field_new_list (const RakeField *field)
+{
+  GArray *list;
+
+  switch (field->type)
+    {
+    case RAKE_FIELD_TEXTS:
+      return g_ptr_array_new_with_free_func (g_free);
+    case RAKE_FIELD_IDS:
+      return g_array_new (FALSE, FALSE, sizeof (RakeId));
+    case RAKE_FIELD_RECORDS:
+      list = g_array_new (FALSE, FALSE, (guint) field->record_size);
+      g_array_set_clear_func (list, field->fields == zone_spec_fields ? clear_zone_spec
+                                                                      : clear_stage_spec);
+      return list;
+    case RAKE_FIELD_TEXT:
+    case RAKE_FIELD_ID:
+    case RAKE_FIELD_REAL:
+    case RAKE_FIELD_WORD:
+    case RAKE_FIELD_SHAPE:
+      break;
+    }
+  g_return_val_if_reached (NULL);
+}
+
+void
+rake_field_init_record (const RakeField *fields, gsize record_size, gpointer record)
+{
+  memset (record, 0, record_size);
+  for (const RakeField *field = fields; field->name != NULL; field++)
+    {
+      gpointer place = (guint8 *) record + field->offset;
+
+      if (field->type == RAKE_FIELD_REAL)
+        *(double *) place = NAN;
+      else if (field->type >= RAKE_FIELD_IDS)
+        *(gpointer *) place = rake_field_new_list (field);
+    }
+}
+
+/* --- labels: what a person reads ------------------------------------------------------------------ */
+
+static const char *
+label_of (const char *const *labels, guint n_labels, guint value)
+{
+  return value < n_labels ? labels[value] : labels[0];
+}
+
+const char *
+rake_finish_get_label (RakeFinish finish)
+{
+  static const char *const labels[] = {
+    N_ ("Not said"),    N_ ("Nitrocellulose lacquer"), N_ ("Acrylic lacquer"), N_ ("Shellac"),
+    N_ ("Water-based"), N_ ("Two-part polyurethane"),  N_ ("Polyester"),       N_ ("Oil varnish"),
+    N_ ("Conversion varnish"), N_ ("UV-cured"),        N_ ("Other"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_N_FINISHES);
+  return label_of (labels, G_N_ELEMENTS (labels), finish);
+}
+
+const char *
+rake_action_get_label (RakeAction action)
+{
+  static const char *const labels[] = {
+    N_ ("Not said"), N_ ("Level"), N_ ("Refine"), N_ ("Last look"), N_ ("Buff"), N_ ("Rest"),
+  };
+  return label_of (labels, G_N_ELEMENTS (labels), action);
+}
+
+const char *
+rake_mark_kind_get_label (RakeMarkKind mark)
+{
+  static const char *const labels[] = {
+    N_ ("Not said"),     N_ ("Low spot"), N_ ("Scratch"), N_ ("Witness line"), N_ ("Burn (heat)"),
+    N_ ("Sand-through"), N_ ("Run"),      N_ ("Nib"),     N_ ("Crater"),       N_ ("Pinhole"),
+    N_ ("Lifting"),      N_ ("Imprint"),  N_ ("Shrink-back"), N_ ("Swirl"),    N_ ("Dull spot"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_N_MARKS);
+  return label_of (labels, G_N_ELEMENTS (labels), mark);
+}
+
+const char *
+rake_state_get_label (RakeState state)
+{
+  static const char *const labels[] = {
+    N_ ("Not looked at"), N_ ("Low spot"),    N_ ("Uniform"),      N_ ("Scratch"),
+    N_ ("Witness line"),  N_ ("Burn (heat)"), N_ ("Sand-through"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_N_STATES);
+  return label_of (labels, G_N_ELEMENTS (labels), state);
+}
+
+const char *
+rake_verdict_get_label (RakeVerdict verdict)
+{
+  static const char *const labels[] = {
+    N_ ("No verdict"), N_ ("Ready"), N_ ("Sand again"), N_ ("Look again"),
+    N_ ("Wait"),       N_ ("Stop"),  N_ ("Repair"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_N_VERDICTS);
+  return label_of (labels, G_N_ELEMENTS (labels), verdict);
+}
