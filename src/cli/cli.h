@@ -1,0 +1,61 @@
+/* cli.h - what the commands of rakelight-cli share.
+ *
+ * Exit codes are promised in the manual page: 0 done, 1 the answer is no (a job that does not
+ * verify), 2 the command line cannot be understood, 3 the job file cannot be used, 4 what was read
+ * is wrong and nothing was written, 5 the result could not be written. */
+#pragma once
+#include <gio/gio.h>
+#include <rakelight/job-file.h>
+#include <rakelight/rules.h>
+
+typedef enum
+{
+  CLI_DONE = 0,
+  CLI_NO = 1,
+  CLI_USAGE = 2,
+  CLI_FILE = 3,
+  CLI_INPUT = 4,
+  CLI_OUTPUT = 5,
+} CliExit;
+
+typedef struct
+{
+  const char *name;    /* "status" */
+  const char *summary; /* one line, untranslated */
+  CliExit (*run) (int argc, char **argv);
+} CliCommand;
+
+CliExit cli_run_new (int argc, char **argv);
+CliExit cli_run_import (int argc, char **argv);
+CliExit cli_run_export (int argc, char **argv);
+CliExit cli_run_status (int argc, char **argv);
+CliExit cli_run_verify (int argc, char **argv);
+CliExit cli_run_map (int argc, char **argv);
+CliExit cli_run_merge (int argc, char **argv);
+
+/* Says @error in one line on standard error and frees it. */
+CliExit cli_fail (CliExit code, GError *error);
+CliExit cli_fail_with (CliExit code, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Reads the options of a command; what is left in @argv are its arguments. FALSE after saying what
+ * is wrong, or after --help; @code then holds the exit code.
+ *
+ * arguments  "JOB", "JOB FILE", for the help
+ * n_min, n_max  how many arguments it takes */
+gboolean cli_parse (const CliCommand *command, const char *arguments, const char *description,
+                    const GOptionEntry *entries, int *argc, char ***argv, int n_min, int n_max,
+                    CliExit *code);
+
+/* The file and its job, or NULL after saying why. */
+RakeJobFile *cli_open (const char *path, RakeJobFileMode mode, RakeJob **job, CliExit *code);
+
+/* Our rules with the shop's own on top: --rules FILE, else the files in the user's configuration
+ * folder rakelight/rules/, by name. NULL after saying what is wrong. */
+RakeRules *cli_load_rules (const char *path, CliExit *code);
+
+/* "2026-03-17T10:00:00Z" to milliseconds UTC; NULL gives the present. FALSE after saying so. */
+gboolean cli_parse_time (const char *text, gint64 *ms, CliExit *code);
+
+/* One judgement a zone of @face, freed with the array. */
+GPtrArray *cli_judge_face (const RakeRules *rules, const RakeJob *job, const RakeFace *face,
+                           gint64 now_ms);

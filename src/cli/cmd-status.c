@@ -1,0 +1,311 @@
+/* cmd-status.c - what each zone needs, and why. */
+#include "rakelight-config.h"
+
+#include "cli.h"
+#include "json-text.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+typedef struct
+{
+  const RakeJob *job;
+  RakeRules *rules;
+  gint64 now_ms;
+  gboolean with_facts;
+} Status;
+
+static const char *const verdict_words[RAKE_N_VERDICTS] = {
+  NULL, "ready", "sand again", "look again", "wait", "stop", "repair",
+};
+static const char *const action_words[] = { NULL, "level", "refine", "last look", "buff", "rest" };
+
+/* --- JSON ------------------------------------------------------------------------------------ */
+
+static void
+say_id (JsonText *json, const char *name, RakeId id)
+{
+  char text[RAKE_ID_TEXT_LENGTH + 1];
+
+  rake_id_to_text (id, text);
+  json_text_name (json, name);
+  json_text_string (json, text);
+}
+
+static void
+say_text (JsonText *json, const char *name, const char *value)
+{
+  json_text_name (json, name);
+  json_text_string (json, value);
+}
+
+static void
+say_number (JsonText *json, const char *name, double value)
+{
+  json_text_name (json, name);
+  json_text_number (json, value);
+}
+
+static void
+say_bool (JsonText *json, const char *name, gboolean value)
+{
+  json_text_name (json, name);
+  json_text_bool (json, value);
+}
+
+static void
+say_stage (JsonText *json, const char *name, const RakeStage *stage)
+{
+  json_text_name (json, name);
+  if (stage == NULL)
+    {
+      json_text_null (json);
+      return;
+    }
+  json_text_open (json, '{');
+  say_id (json, "id", stage->id);
+  say_text (json, "action", action_words[stage->action]);
+  say_text (json, "grade", stage->grade);
+  say_number (json, "position", stage->position);
+  json_text_close (json, '}');
+}
+
+static void
+say_reasons (JsonText *json, const RakeJudgement *judgement)
+{
+  json_text_name (json, "reasons");
+  json_text_open (json, '[');
+  for (guint i = 0; i < judgement->reasons->len; i++)
+    {
+      const RakeReason *reason = judgement->reasons->pdata[i];
+
+      json_text_open (json, '{');
+      say_text (json, "rule", reason->rule);
+      say_text (json, "trace", reason->trace);
+      say_text (json, "matter", reason->matter);
+      say_text (json, "verdict", verdict_words[reason->verdict]);
+      say_text (json, "sentence", reason->sentence);
+      say_text (json, "clears", reason->clears);
+      say_bool (json, "is_accepted", reason->is_accepted);
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+}
+
+/* Unknown facts are null, facts that do not apply are left out. */
+static void
+say_facts (JsonText *json, const RakeFacts *facts)
+{
+  json_text_name (json, "facts");
+  json_text_open (json, '{');
+  for (int fact = 0; fact < RAKE_N_FACTS; fact++)
+    {
+      if (facts->knowledge[fact] == RAKE_NOT_APPLICABLE)
+        continue;
+      json_text_name (json, rake_fact_get_name ((RakeFact) fact));
+      if (facts->knowledge[fact] == RAKE_UNKNOWN)
+        json_text_null (json);
+      else if (rake_fact_get_unit ((RakeFact) fact) == RAKE_UNIT_ANSWER)
+        json_text_bool (json, facts->value[fact] > 0);
+      else
+        json_text_number (json, facts->value[fact]);
+    }
+  json_text_close (json, '}');
+}
+
+static void
+say_marks (JsonText *json, const RakeZone *zone)
+{
+  json_text_name (json, "marks");
+  json_text_open (json, '[');
+  for (guint i = 0; i < zone->marks->len; i++)
+    {
+      const RakeMark *mark = zone->marks->pdata[i];
+
+      json_text_open (json, '{');
+      say_id (json, "id", mark->entry->id);
+      say_text (json, "mark", rake_mark_kind_get_label (mark->kind));
+      say_bool (json, "is_open", mark->closed_by == NULL);
+      say_number (json, "area_mm2", rake_shape_get_area_mm2 (mark->shape));
+      say_number (json, "extent_mm", rake_shape_get_extent_mm (mark->shape));
+      json_text_close (json, '}');
+    }
+  json_text_close (json, ']');
+}
+
+static void
+say_zone (JsonText *json, const Status *status, const RakeZone *zone,
+          const RakeJudgement *judgement)
+{
+  json_text_open (json, '{');
+  say_id (json, "id", zone->id);
+  say_text (json, "name", zone->name);
+  say_number (json, "area_mm2", rake_shape_get_area_mm2 (zone->shape));
+  say_bool (json, "is_edge", zone->is_edge);
+  say_stage (json, "stage", zone->stage);
+  say_text (json, "verdict", verdict_words[judgement->verdict]);
+  say_bool (json, "is_accepted", judgement->is_accepted);
+  say_bool (json, "is_settled", rake_judgement_is_settled (judgement));
+  say_stage (json, "back_to", judgement->back_to);
+  say_text (json, "accepted_because",
+            judgement->acceptance != NULL ? judgement->acceptance->acceptance.reason : NULL);
+  say_reasons (json, judgement);
+  say_marks (json, zone);
+  if (status->with_facts)
+    say_facts (json, &judgement->facts);
+  json_text_close (json, '}');
+}
+
+static void
+say_gate (JsonText *json, const RakeGate *gate)
+{
+  json_text_name (json, "gate");
+  json_text_open (json, '{');
+  say_bool (json, "is_open", gate->is_open);
+  say_stage (json, "next", gate->next);
+  say_number (json, "ready_fraction", gate->ready_fraction);
+  say_number (json, "n_settled", gate->n_settled);
+  say_number (json, "n_zones", gate->n_zones);
+  say_text (json, "suggested", gate->suggested != NULL ? gate->suggested->name : NULL);
+  say_text (json, "sentence", gate->sentence);
+  json_text_close (json, '}');
+}
+
+static void
+say_face (JsonText *json, const Status *status, const RakeFace *face)
+{
+  g_autoptr (GPtrArray) judgements =
+      cli_judge_face (status->rules, status->job, face, status->now_ms);
+  g_autoptr (RakeGate) gate = rake_rules_gate (status->rules, status->job, face,
+                                               (RakeJudgement *const *) judgements->pdata);
+
+  json_text_open (json, '{');
+  say_id (json, "id", face->id);
+  say_text (json, "name", face->name);
+  say_number (json, "area_mm2", rake_shape_get_area_mm2 (face->outline));
+  say_stage (json, "stage", face->stage);
+  say_gate (json, gate);
+  json_text_name (json, "zones");
+  json_text_open (json, '[');
+  for (guint i = 0; i < face->zones->len; i++)
+    say_zone (json, status, face->zones->pdata[i], judgements->pdata[i]);
+  json_text_close (json, ']');
+  json_text_close (json, '}');
+}
+
+static gboolean
+print_json (const Status *status, const char *seal)
+{
+  const RakeJobFacts *facts = rake_job_find_facts (status->job);
+  const RakeRulesBody *recorded = rake_job_find_rules (status->job);
+  g_autoptr (GDateTime) now = g_date_time_new_from_unix_utc (status->now_ms / 1000);
+  g_autofree char *now_text = g_date_time_format (now, "%Y-%m-%dT%H:%M:%SZ");
+  g_auto (JsonText) json = { 0 };
+
+  json_text_init (&json);
+  json_text_open (&json, '{');
+  say_text (&json, "job", facts != NULL ? facts->name : NULL);
+  say_text (&json, "piece", facts != NULL ? facts->piece : NULL);
+  say_text (&json, "judged_at", now_text);
+  say_text (&json, "rules", recorded != NULL ? recorded->name : NULL);
+  say_text (&json, "seal", seal);
+  say_number (&json, "n_entries", rake_job_get_n_entries (status->job));
+  json_text_name (&json, "faces");
+  json_text_open (&json, '[');
+  for (guint i = 0; i < rake_job_get_n_faces (status->job); i++)
+    say_face (&json, status, rake_job_get_face (status->job, i));
+  json_text_close (&json, ']');
+  json_text_close (&json, '}');
+  return json_text_print (&json);
+}
+
+/* --- for a person ----------------------------------------------------------------------------- */
+
+static void
+print_zone (const RakeZone *zone, const RakeJudgement *judgement)
+{
+  const char *verdict = judgement->verdict == RAKE_VERDICT_NONE
+                            ? "–"
+                            : _ (rake_verdict_get_label (judgement->verdict));
+
+  g_print ("  %s: %s%s\n", zone->name, verdict,
+           judgement->is_accepted ? _ (" (accepted as it is)") : "");
+  for (guint i = 0; i < judgement->reasons->len; i++)
+    {
+      const RakeReason *reason = judgement->reasons->pdata[i];
+
+      g_print ("      %s%s  [%s %s]\n", reason->is_accepted ? _ ("accepted: ") : "",
+               reason->sentence, reason->trace, reason->rule);
+      if (reason->clears != NULL && !reason->is_accepted)
+        g_print ("        → %s\n", reason->clears);
+    }
+}
+
+static void
+print_face (const Status *status, const RakeFace *face)
+{
+  g_autoptr (GPtrArray) judgements =
+      cli_judge_face (status->rules, status->job, face, status->now_ms);
+  g_autoptr (RakeGate) gate = rake_rules_gate (status->rules, status->job, face,
+                                               (RakeJudgement *const *) judgements->pdata);
+
+  if (face->stage != NULL)
+    g_print (_ ("%s, at %s %s, %.0f %% ready\n"), face->name,
+             _ (rake_action_get_label (face->stage->action)), face->stage->grade,
+             floor (gate->ready_fraction * 100));
+  else
+    g_print (_ ("%s, no schedule yet\n"), face->name);
+  g_print ("  %s\n", gate->sentence);
+  for (guint i = 0; i < face->zones->len; i++)
+    print_zone (face->zones->pdata[i], judgements->pdata[i]);
+}
+
+CliExit
+cli_run_status (int argc, char **argv)
+{
+  static const CliCommand command = { "status", N_ ("Say what each zone needs, and why"), NULL };
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeRules) ours = NULL;
+  g_autoptr (RakeRules) rules = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *now_text = NULL, *rules_path = NULL, *seal = NULL;
+  gboolean as_json = FALSE, with_facts = FALSE, with_our_rules = FALSE;
+  CliExit code = CLI_DONE;
+  Status status = { 0 };
+  const GOptionEntry entries[] = {
+    { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
+    { "facts", 0, 0, G_OPTION_ARG_NONE, &with_facts, N_ ("With --json: what is known of each zone"),
+      NULL },
+    { "now", 0, 0, G_OPTION_ARG_STRING, &now_text, N_ ("Judge as of TIME"), N_ ("TIME") },
+    { "rules", 0, 0, G_OPTION_ARG_FILENAME, &rules_path, N_ ("Read FILE over the rules"),
+      N_ ("FILE") },
+    { "present-rules", 0, 0, G_OPTION_ARG_NONE, &with_our_rules,
+      N_ ("Judge by the present rules, not by those the job records"), NULL },
+    { 0 },
+  };
+
+  if (!cli_parse (&command, "JOB", NULL, entries, &argc, &argv, 1, 1, &code) ||
+      !cli_parse_time (now_text, &status.now_ms, &code))
+    return code;
+  ours = cli_load_rules (rules_path, &code);
+  if (ours == NULL)
+    return code;
+  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  if (file == NULL)
+    return code;
+  seal = rake_job_file_get_seal (file, &error);
+  if (seal == NULL)
+    return cli_fail (CLI_FILE, g_steal_pointer (&error));
+
+  rules = with_our_rules || rules_path != NULL ? rake_rules_ref (ours)
+                                               : rake_rules_for_job (job, ours);
+  status.job = job;
+  status.rules = rules;
+  status.with_facts = with_facts;
+  if (as_json)
+    return print_json (&status, seal) ? CLI_DONE : CLI_OUTPUT;
+  for (guint i = 0; i < rake_job_get_n_faces (job); i++)
+    print_face (&status, rake_job_get_face (job, i));
+  return CLI_DONE;
+}

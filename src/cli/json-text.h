@@ -1,0 +1,28 @@
+/* json-text.h - writing JSON a value at a time, indented by two spaces.
+ *
+ * Commas and line ends are the writer's business; the caller opens, names, says and closes. Numbers
+ * that are not finite become null. */
+#pragma once
+#include <glib.h>
+
+typedef struct
+{
+  GString *text;
+  guint depth;
+  gboolean has_member; /* something stands in the present object or list already */
+  gboolean has_name;   /* a name waits for its value */
+} JsonText;
+
+void json_text_init (JsonText *self);
+void json_text_open (JsonText *self, char bracket); /* '{' or '[' */
+void json_text_close (JsonText *self, char bracket);
+void json_text_name (JsonText *self, const char *name);
+void json_text_string (JsonText *self, const char *value); /* NULL becomes null */
+void json_text_number (JsonText *self, double value);
+void json_text_bool (JsonText *self, gboolean value);
+void json_text_null (JsonText *self);
+
+/* Prints all of it on standard output. FALSE when that failed. */
+gboolean json_text_print (JsonText *self);
+void json_text_clear (JsonText *self);
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (JsonText, json_text_clear)

@@ -1,0 +1,180 @@
+/* schedule.c - a schedule as a finisher writes it. */
+#include "rakelight-config.h"
+
+#include <rakelight/schedule.h>
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+#include <string.h>
+
+#define LARGEST_SCHEDULE 20
+
+G_DEFINE_QUARK (rake-schedule-error-quark, rake_schedule_error)
+
+static const struct
+{
+  const char *word;
+  RakeAction action;
+  gboolean takes_grade;
+} action_words[] = {
+  { "level", RAKE_ACTION_LEVEL, TRUE },          { "refine", RAKE_ACTION_REFINE, TRUE },
+  { "last look", RAKE_ACTION_LAST_LOOK, FALSE }, { "buff", RAKE_ACTION_BUFF, TRUE },
+  { "rest", RAKE_ACTION_REST, FALSE },
+};
+
+/* P800 · #1000 · 400 CAMI · 5 µm: a number with something that says what it counts. */
+gboolean
+rake_schedule_is_grit (const char *grade)
+{
+  g_autofree char *lower = g_utf8_strdown (grade, -1);
+  const char *digits = lower;
+  gboolean has_prefix = lower[0] == 'p' || lower[0] == '#';
+
+  if (has_prefix)
+    digits++;
+  if (!g_ascii_isdigit (*digits))
+    return FALSE;
+  while (g_ascii_isdigit (*digits) || *digits == '.')
+    digits++;
+  if (has_prefix)
+    return *digits == '\0';
+  while (*digits == ' ')
+    digits++;
+  return g_str_equal (digits, "cami") || g_str_equal (digits, "µm") || g_str_equal (digits, "um");
+}
+
+static gboolean
+is_bare_number (const char *text)
+{
+  return *text != '\0' && strspn (text, "0123456789. ") == strlen (text);
+}
+
+/* Takes the action's word off the front of @step, if one stands there. */
+static gboolean
+take_action (const char **step, RakeAction *action, gboolean *takes_grade)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (action_words); i++)
+    {
+      gsize length = strlen (action_words[i].word);
+
+      if (g_ascii_strncasecmp (*step, action_words[i].word, length) == 0 &&
+          ((*step)[length] == '\0' || (*step)[length] == ' '))
+        {
+          *action = action_words[i].action;
+          *takes_grade = action_words[i].takes_grade;
+          *step += length;
+          while (**step == ' ')
+            (*step)++;
+          return TRUE;
+        }
+    }
+  return FALSE;
+}
+
+static gboolean
+read_step (const char *step, gboolean has_level, RakeStageSpec *stage, GError **error)
+{
+  const char *grade = step;
+  RakeAction action = RAKE_ACTION_UNSAID;
+  gboolean takes_grade = TRUE;
+
+  if (is_bare_number (step))
+    {
+      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
+                   _ ("“%s” does not say which grades it counts: write P%s, %s CAMI or #%s"), step,
+                   step, step, step);
+      return FALSE;
+    }
+  if (!take_action (&grade, &action, &takes_grade))
+    action = !rake_schedule_is_grit (step) ? RAKE_ACTION_BUFF
+             : has_level                   ? RAKE_ACTION_REFINE
+                                           : RAKE_ACTION_LEVEL;
+  if (takes_grade && *grade == '\0')
+    {
+      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
+                   _ ("“%s” names no grit or compound: write it after the word, as in “%s P800”"),
+                   step, step);
+      return FALSE;
+    }
+  if (!takes_grade && *grade != '\0')
+    {
+      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
+                   _ ("“%s” cannot be read: a last look and a rest take no grit"), step);
+      return FALSE;
+    }
+  *stage = (RakeStageSpec){
+    .id = rake_id_new (g_get_real_time () / 1000),
+    .action = action,
+    .grade = *grade != '\0' ? g_strdup (grade) : NULL,
+    .d50_um = NAN,
+  };
+  return TRUE;
+}
+
+static const RakeField *
+stages_field (void)
+{
+  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_SCHEDULE);
+
+  while (!g_str_equal (field->name, "stages"))
+    field++;
+  return field;
+}
+
+GArray *
+rake_schedule_parse (const char *text, GError **error)
+{
+  g_autoptr (GArray) stages = rake_field_new_list (stages_field ());
+  g_auto (GStrv) steps = g_strsplit (text, ",", -1);
+  gboolean has_level = FALSE;
+
+  for (gsize i = 0; steps[i] != NULL; i++)
+    {
+      RakeStageSpec stage;
+
+      g_strstrip (steps[i]);
+      if (*steps[i] == '\0')
+        continue;
+      if (!read_step (steps[i], has_level, &stage, error))
+        return NULL;
+      has_level |= stage.action == RAKE_ACTION_LEVEL;
+      g_array_append_val (stages, stage);
+    }
+  if (stages->len == 0 || stages->len > LARGEST_SCHEDULE)
+    {
+      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
+                   _ ("A schedule has 1 to %d steps, parted by commas, as in “P800, P1200, last look, "
+                      "cut, fine”"),
+                   LARGEST_SCHEDULE);
+      return NULL;
+    }
+  return g_steal_pointer (&stages);
+}
+
+char *
+rake_schedule_to_text (const GArray *stages)
+{
+  GString *text = g_string_new (NULL);
+
+  for (guint i = 0; i < stages->len; i++)
+    {
+      const RakeStageSpec *stage = &g_array_index (stages, RakeStageSpec, i);
+
+      if (i > 0)
+        g_string_append (text, ", ");
+      g_string_append (text, action_words[stage->action - RAKE_ACTION_LEVEL].word);
+      if (stage->grade != NULL)
+        g_string_append_printf (text, " %s", stage->grade);
+    }
+  return g_string_free (text, FALSE);
+}
+
+const char *
+rake_schedule_get_usual_text (RakeFinish finish, RakeSheen sheen)
+{
+  if (sheen == RAKE_SHEEN_SATIN)
+    return "level P800, refine P1000, last look, rest";
+  if (finish == RAKE_FINISH_SHELLAC)
+    return "level P1000, refine P1500, refine P2000, last look, buff fine, rest";
+  return "level P800, refine P1200, refine P1500, last look, buff medium cut, buff fine, rest";
+}
