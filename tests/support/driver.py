@@ -1,0 +1,533 @@
+"""Sees a GTK 4 program as a screen reader does, and handles it as a hand does.
+
+    import driver
+
+    with driver.start("build/src/window/rakelight", "front.rakejob") as program:
+        program.wait_for("Pass done", "push button").click()
+        program.key("ctrl+z")
+        program.drag(face.at(0.2, 0.5), face.at(0.8, 0.5))
+        assert program.wait_for("Note", "text").text == "run at the edge"
+
+Runs under on-display, with the system's python3 (gi and the Atspi typelib are Debian packages).
+What is looked at comes through AT-SPI, what is done goes through XTest (hand.py) or, for fingers,
+through the touch screen of `on-display --touch`.
+
+Four things about GTK 4.8 are dealt with here so that no test needs to know them:
+  - Places are told in the window only, in logical pixels from inside its border. Where the window
+    stands is asked of X, and a popover is an X window of its own.
+  - The state "showing" is kept for windows only. Here something is shown when it and all above it
+    are visible and it has a size.
+  - The library's cache follows the program only while a main loop runs, so it is turned off.
+  - Asking for the text up to -1 gives nothing: the length is asked for first.
+"""
+import contextlib
+import os
+import re
+import signal
+import socket
+import struct
+import subprocess
+import time
+
+import gi
+
+gi.require_version("Atspi", "2.0")
+from gi.repository import Atspi, GLib  # noqa: E402
+
+from hand import BEAT, Hand  # noqa: E402
+
+GLANCE = 0.03  # seconds between two looks at the program
+PATIENCE = 10  # seconds that something may take to come
+
+STATES = {int(getattr(Atspi.StateType, name)): name.lower().replace("_", " ")
+          for name in dir(Atspi.StateType) if name.isupper() and name != "LAST_DEFINED"}
+
+
+class Missing(AssertionError):
+    """What was waited for did not come in time."""
+
+
+class Gone(Exception):
+    """The thing is no longer in the program."""
+
+
+@contextlib.contextmanager
+def may_be_gone():
+    try:
+        yield
+    except GLib.Error as error:
+        raise Gone(error.message) from None
+
+
+def wait_until(question, what, seconds=PATIENCE):
+    """The first answer of question() that is true; Missing, naming what, when none comes."""
+    end = time.monotonic() + seconds
+    while True:
+        try:
+            answer = question()
+        except Gone:
+            answer = None
+        if answer:
+            return answer
+        if time.monotonic() >= end:
+            raise Missing(f"{what}: not within {seconds} s")
+        time.sleep(GLANCE)
+
+
+def _scale():
+    return int(os.environ.get("GDK_SCALE") or 1)
+
+
+class Node:
+    """One thing in the program: a widget as its accessible tells of it. Every read is fresh."""
+
+    def __init__(self, program, accessible):
+        self.program, self._accessible = program, accessible
+
+    def __repr__(self):
+        try:
+            return f"<{self.role} {self.name!r}>"
+        except Gone:
+            return "<gone>"
+
+    def __eq__(self, other):
+        return isinstance(other, Node) and self._accessible == other._accessible
+
+    __hash__ = None
+
+    # What it is.
+
+    @property
+    def name(self):
+        with may_be_gone():
+            return self._accessible.get_name() or ""
+
+    @property
+    def description(self):
+        with may_be_gone():
+            return self._accessible.get_description() or ""
+
+    @property
+    def role(self):
+        with may_be_gone():
+            return self._accessible.get_role_name()
+
+    @property
+    def states(self):
+        """The names of its states: "focused", "checked", "selected", "sensitive" …"""
+        with may_be_gone():
+            return {STATES[int(state)] for state in self._accessible.get_state_set().get_states()}
+
+    def has(self, state):
+        return state in self.states
+
+    @property
+    def text(self):
+        """What an entry or a label holds; the name of anything else."""
+        with may_be_gone():
+            if "Text" not in self._accessible.get_interfaces():
+                return self._accessible.get_name() or ""
+            count = Atspi.Text.get_character_count(self._accessible)
+            return Atspi.Text.get_text(self._accessible, 0, count) if count else ""
+
+    @property
+    def value(self):
+        """The number of a spin button, a scale, a progress bar."""
+        with may_be_gone():
+            return Atspi.Value.get_current_value(self._accessible)
+
+    @value.setter
+    def value(self, number):
+        with may_be_gone():
+            Atspi.Value.set_current_value(self._accessible, number)
+
+    @property
+    def actions(self):
+        with may_be_gone():
+            if "Action" not in self._accessible.get_interfaces():
+                return []
+            return [Atspi.Action.get_action_name(self._accessible, index)
+                    for index in range(Atspi.Action.get_n_actions(self._accessible))]
+
+    # Where it is.
+
+    @property
+    def parent(self):
+        with may_be_gone():
+            above = self._accessible.get_parent()
+            return Node(self.program, above) if above is not None else None
+
+    @property
+    def children(self):
+        with may_be_gone():
+            below = [self._accessible.get_child_at_index(index)
+                     for index in range(self._accessible.get_child_count())]
+        return [Node(self.program, child) for child in below if child is not None]
+
+    @property
+    def box(self):
+        """x, y, width, height in its window, logical pixels."""
+        with may_be_gone():
+            if "Component" not in self._accessible.get_interfaces():
+                return 0, 0, 0, 0
+            rect = Atspi.Component.get_extents(self._accessible, Atspi.CoordType.WINDOW)
+            return rect.x, rect.y, rect.width, rect.height
+
+    def at(self, across=0.5, down=0.5):
+        """The place on the screen that lies so far across and down the node, once it stands still."""
+        def where():
+            return self.box, self.program.origin_of(self)
+
+        def still():
+            before = where()
+            time.sleep(GLANCE)
+            return before if where() == before else None
+
+        (x, y, width, height), (left, top) = wait_until(still, f"{self} to stand still")
+        if width <= 0 or height <= 0:
+            raise Missing(f"{self} has no size: it is not shown")
+        return (left + round((x + width * across) * _scale()),
+                top + round((y + height * down) * _scale()))
+
+    # What can be done with it.
+
+    def click(self, **how):
+        self.program.click(self.at(), **how)
+
+    def activate(self, name=None):
+        """Does the action of that name (the first one without a name), as a switch user would."""
+        names = self.actions
+        if not names or (name is not None and name not in names):
+            raise Missing(f"{self} has no action {name or ''}, only {names}")
+        with may_be_gone():
+            Atspi.Action.do_action(self._accessible, names.index(name) if name else 0)
+
+    def write(self, text):
+        """Puts text in place of what an entry holds, by keyboard."""
+        self.click()
+        wait_until(lambda: any(node.has("focused") for node in self.walk()), f"{self} to have the focus")
+        self.program.key("ctrl+a", "BackSpace")
+        self.program.type(text)
+
+    # Looking under it.
+
+    def walk(self, shown_only=False):
+        """The node and all under it, parents first; what goes away meanwhile is passed over."""
+        stack = [self]
+        while stack:
+            node = stack.pop()
+            try:
+                if shown_only and node is not self and not node.has("visible"):
+                    continue
+                below = node.children
+            except Gone:
+                continue
+            yield node
+            stack.extend(reversed(below))
+
+    def find_all(self, name=None, role=None, states=(), shown=True):
+        """All under it (itself included) with that name (text or compiled pattern), role, states."""
+        wanted = {states} if isinstance(states, str) else set(states)
+        found = []
+        for node in self.walk(shown_only=shown):
+            with contextlib.suppress(Gone):
+                if role is not None and node.role != role:
+                    continue
+                if not _fits(name, node):
+                    continue
+                if not wanted <= node.states or (shown and 0 in node.box[2:]):
+                    continue
+                found.append(node)
+        return found
+
+    def find(self, *what, **how):
+        return next(iter(self.find_all(*what, **how)), None)
+
+    def wait_for(self, name=None, role=None, states=(), shown=True, seconds=PATIENCE):
+        what = f"{role or 'node'} {getattr(name, 'pattern', name)!r} {states or ''}".rstrip()
+        try:
+            return wait_until(lambda: self.find(name, role, states, shown), what, seconds)
+        except Missing as missing:
+            raise Missing(f"{missing}\n{self.tree()}") from None
+
+    def wait_until_gone(self, name=None, role=None, states=(), seconds=PATIENCE):
+        wait_until(lambda: not self.find(name, role, states), f"{role or 'node'} {name!r} to go",
+                   seconds)
+
+    def tree(self, boxes=False, depth=0):
+        """The node and all under it as lines of text, for a failed test to show."""
+        try:
+            line = "  " * depth + _told(self, boxes)
+            below = self.children
+        except Gone:
+            return "  " * depth + "(gone)"
+        return "\n".join([line] + [child.tree(boxes, depth + 1) for child in below])
+
+
+def _fits(name, node):
+    if name is None:
+        return True
+    return bool(name.search(node.name)) if isinstance(name, re.Pattern) else node.name == name
+
+
+def _told(node, boxes):
+    told = f"{node.role} {node.name!r}"
+    if node.description:
+        told += f" ({node.description})"
+    states = node.states
+    notable = sorted(states & {"focused", "checked", "pressed", "selected", "expanded"})
+    if "sensitive" not in states:
+        notable.append("insensitive")
+    if "visible" not in states:
+        notable.append("hidden")
+    told += "".join(f" +{state}" for state in notable)
+    actions = node.actions
+    # Every label offers the same eight: they say nothing.
+    if actions and node.role != "label":
+        told += " {" + ", ".join(actions) + "}"
+    return told + (f" {node.box}" if boxes else "")
+
+
+class _XWindow:
+    """A visible X window of the program: a window proper, or a popup over one."""
+
+    def __init__(self, number):
+        said = subprocess.run(["xwininfo", "-id", number, "-stats"], capture_output=True, text=True).stdout
+
+        def field(label):
+            found = re.search(rf"{label}:\s*(\S+)", said)
+            return found[1] if found else ""
+
+        title = re.search(r'Window id: \S+ "(.*)"', said)
+        self.title = title[1] if title else ""
+        self.is_viewable = field("Map State") == "IsViewable"
+        self.is_popup = field("Override Redirect State") == "yes"
+        if self.is_viewable:
+            self.x, self.y = int(field("Absolute upper-left X")), int(field("Absolute upper-left Y"))
+            self.width, self.height = int(field("Width")), int(field("Height"))
+
+
+class Program(Node):
+    """A running program; as a node, the root of its tree."""
+
+    def __init__(self, process):
+        super().__init__(self, None)
+        self.process, self._hand = process, Hand()
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *error):
+        self.stop()
+
+    def _meet(self, seconds):
+        def find_it():
+            if self.process.poll() is not None:
+                raise Missing(f"the program ended with status {self.process.returncode}, no window came")
+            with may_be_gone():
+                desktop = Atspi.get_desktop(0)
+                desktop.clear_cache()
+                for index in range(desktop.get_child_count()):
+                    root = desktop.get_child_at_index(index)
+                    if root is not None and root.get_process_id() == self.process.pid:
+                        root.set_cache_mask(Atspi.Cache.NONE)
+                        self._accessible = root
+                        return any("showing" in window.states for window in self.children)
+            return False
+
+        wait_until(find_it, f"a window of {self.process.args[0]}", seconds)
+        wait_until(self._windows, "its X window", seconds)
+
+    def stop(self, seconds=5):
+        """Ends the program if it still runs; gives its exit status. A leak finder is not heard:
+        close the window through the program for that, and call wait_end."""
+        if self.process.poll() is None:
+            self.process.send_signal(signal.SIGTERM)
+            try:
+                self.process.wait(seconds)
+            except subprocess.TimeoutExpired:
+                self.process.kill()
+        return self.process.wait()
+
+    def wait_end(self, seconds=30):
+        """The exit status of a program that ends by itself."""
+        try:
+            return self.process.wait(seconds)
+        except subprocess.TimeoutExpired:
+            raise Missing(f"the program did not end within {seconds} s") from None
+
+    def _windows(self):
+        listed = subprocess.run(["xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid)],
+                                capture_output=True, text=True).stdout.split()
+        return [window for window in map(_XWindow, listed) if window.is_viewable]
+
+    def origin_of(self, node):
+        """The place on the screen from which a node's box is counted."""
+        above = [node]
+        while above[-1].parent is not None and above[-1].parent.role != "application":
+            above.append(above[-1].parent)
+        windows, scale = self._windows(), _scale()
+        # A popover's own node is as large as its X window, and counts from that window's corner.
+        for popover in reversed(above[:-1]):
+            x, y, width, height = popover.box
+            for window in windows:
+                if window.is_popup and (window.width, window.height) == (width * scale, height * scale):
+                    return window.x - x * scale, window.y - y * scale
+        # A window's node leaves out its border, which is as wide on each side.
+        _, _, width, height = above[-1].box
+        fitting = []
+        for window in windows:
+            border = window.width - width * scale
+            if not window.is_popup and border >= 0 and border == window.height - height * scale:
+                fitting.append((window.title == above[-1].name, window.x + border // 2,
+                                window.y + border // 2))
+        if not fitting:
+            raise Gone(f"no X window is as large as {above[-1]}")
+        return max(fitting, key=lambda one: one[0])[1:]
+
+    # The hand. A place is a node or (x, y) on the screen.
+
+    @staticmethod
+    def _place(place):
+        return place.at() if isinstance(place, Node) else place
+
+    def move(self, place):
+        self._hand.move(*self._place(place))
+
+    def click(self, place, button=1, times=1, hold=0):
+        x, y = self._place(place)
+        # Come from a pixel beside it: a pointer that does not move is not seen to arrive.
+        self._hand.move(x - 1, y)
+        self._hand.move(x, y)
+        for _ in range(times):
+            with self._hand.pressing(button):
+                time.sleep(hold)
+
+    def drag(self, *places, button=1, steps=10):
+        """Presses at the first place, goes through the others in that many steps each, lets go."""
+        path = [self._place(place) for place in places]
+        self._hand.move(*path[0])
+        with self._hand.pressing(button):
+            for x, y in _between(path, steps):
+                self._hand.move(x, y)
+
+    def scroll(self, place, notches):
+        """Turns the wheel: down for more than 0, up for less."""
+        self.move(place)
+        for _ in range(abs(notches)):
+            with self._hand.pressing(5 if notches > 0 else 4):
+                pass
+
+    def key(self, *combinations):
+        """Strokes keys one after the other: "ctrl+z", "Tab", "Return" (their X names)."""
+        for combination in combinations:
+            self._hand.key(combination)
+
+    def type(self, text):
+        """Writes text where the focus is, whatever its letters."""
+        self._hand.type(text)
+
+    def picture(self, path):
+        """Writes the whole screen as PNG, once it stands still."""
+        subprocess.run([os.path.join(os.path.dirname(os.path.abspath(__file__)), "snap"), path], check=True)
+
+
+def _between(path, steps):
+    """The points of a path after its first, with steps of them for each straight part."""
+    for (x0, y0), (x1, y1) in zip(path, path[1:]):
+        for step in range(1, steps + 1):
+            yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
+
+
+def start(*command, env=None, log=None, seconds=20):
+    """Starts a program and waits for its first window. A critical warning ends the program, unless
+    G_DEBUG says otherwise; its words go to the file log, or to where this program's go."""
+    surroundings = {"G_DEBUG": "fatal-criticals", **os.environ, **(env or {})}
+    with open(log, "wb") if log else contextlib.nullcontext() as out:
+        process = subprocess.Popen(list(map(str, command)), env=surroundings,
+                                   stdin=subprocess.DEVNULL, stdout=out, stderr=out)
+    program = Program(process)
+    try:
+        program._meet(seconds)
+    except BaseException:
+        program.stop()
+        raise
+    return program
+
+
+class Touch:
+    """Fingers, on the screen of `on-display --touch`.
+
+    They go through the socket of Xorg's inputtest driver. A message is its length, its kind and a
+    body; a touch's body is the finger's number, what it does, and two sets of 64 axes of which the
+    first counts, with a mask of those that are given (from memory of the driver's protocol 1.1;
+    the self-test shows whether it still holds).
+    """
+
+    VERSION, SYNC, TOUCH = 0, 1, 6         # kinds of message
+    BEGIN, UPDATE, END = 18, 19, 20        # XI_TouchBegin and so on, of XI2.h
+    X, Y, PRESSURE = 0, 1, 4               # axes
+    FULL = 65535                           # what an axis counts to
+
+    def __init__(self):
+        path = os.environ.get("ON_DISPLAY_FINGERS")
+        if not path:
+            raise Missing("no touch screen: run under on-display --touch")
+        size = subprocess.run(["xdotool", "getdisplaygeometry"], capture_output=True, text=True,
+                              check=True).stdout.split()
+        self._width, self._height = map(int, size)
+        self._finger = 0
+        self._socket = socket.socket(socket.AF_UNIX)
+        self._socket.settimeout(PATIENCE)
+        self._socket.connect(path)
+        self._tell(self.VERSION, struct.pack("=HH", 1, 1))
+        self._hear(12)
+
+    def _tell(self, kind, body=b""):
+        self._socket.sendall(struct.pack("=II", 8 + len(body), kind) + body)
+
+    def _hear(self, count):
+        while count:
+            heard = self._socket.recv(count)
+            if not heard:
+                raise Missing("the touch screen hung up")
+            count -= len(heard)
+
+    def _send(self, finger, what, place):
+        axes = [0.0] * 128
+        axes[self.X] = (place[0] + 0.5) / self._width * self.FULL
+        axes[self.Y] = (place[1] + 0.5) / self._height * self.FULL
+        axes[self.PRESSURE] = 500.0
+        mask = 1 << self.X | 1 << self.Y | 1 << self.PRESSURE
+        self._tell(self.TOUCH, struct.pack("=IIIQ4x128d", finger, what, 0, mask, *axes))
+        self._tell(self.SYNC)
+        self._hear(8)
+
+    def fingers(self, *paths, hold=BEAT, steps=12):
+        """Lays down a finger for each path, leaves them hold seconds, moves all together, lifts."""
+        numbers = range(self._finger + 1, self._finger + 1 + len(paths))
+        self._finger = numbers[-1]
+        for number, path in zip(numbers, paths):
+            self._send(number, self.BEGIN, path[0])
+        time.sleep(hold)
+        for places in zip(*(_between(path, steps) for path in paths)):
+            for number, place in zip(numbers, places):
+                self._send(number, self.UPDATE, place)
+            time.sleep(BEAT)
+        for number, path in zip(numbers, paths):
+            self._send(number, self.END, path[-1])
+
+    def tap(self, place):
+        self.fingers([Program._place(place)])
+
+    def hold(self, place, seconds=0.9):
+        self.fingers([Program._place(place)], hold=seconds)
+
+    def drag(self, *places, steps=12):
+        self.fingers([Program._place(place) for place in places], steps=steps)
+
+    def pinch(self, middle, before, after, steps=12):
+        """Two fingers side by side about a place, first so many pixels apart, then so many."""
+        x, y = Program._place(middle)
+        self.fingers([(x - before / 2, y), (x - after / 2, y)],
+                     [(x + before / 2, y), (x + after / 2, y)], steps=steps)
