@@ -1,19 +1,811 @@
-/* session.c - one job open at the bench. */
-#include "session.h"
+/* session.c - one job open at the bench: what is shown, selected and judged.
+ *
+ * What is written is in session-gestures.c. */
+#include "session-private.h"
+#include "settings.h"
 
-struct _RakeSession
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <math.h>
+#include <string.h>
+#include <rakelight/map.h>
+
+/* Seconds between two looks for what another program wrote: a file monitor hears most of it at once,
+ * but not on every kind of file system. */
+#define POLL_S 1
+#define MINUTE_S 60
+
+enum
 {
-  GObject parent_instance;
+  CHANGED,
+  SELECTED,
+  BENCH,
+  MESSAGE,
+  N_SIGNALS,
 };
+
+static guint signals[N_SIGNALS];
+
+/* A judgement, and what it was made from: while the stamp is the same, so is the judgement. */
+typedef struct
+{
+  RakeId zone; /* the table's key points here */
+  guint64 stamp;
+  RakeJudgement *judgement;
+} Kept;
+
+typedef struct
+{
+  RakeId face;
+  RakeGate *gate;
+} KeptGate;
 
 G_DEFINE_FINAL_TYPE (RakeSession, rake_session, G_TYPE_OBJECT)
 
 static void
+kept_free (gpointer data)
+{
+  Kept *kept = data;
+
+  rake_judgement_free (kept->judgement);
+  g_free (kept);
+}
+
+static void
+kept_gate_free (gpointer data)
+{
+  KeptGate *kept = data;
+
+  rake_gate_free (kept->gate);
+  g_free (kept);
+}
+
+/* --- the clock ------------------------------------------------------------------------------- */
+
+static RakeClock session_clock;
+
+gint64
+rake_session_now_ms (void)
+{
+  return session_clock ? session_clock () : g_get_real_time () / 1000;
+}
+
+void
+rake_session_set_clock (RakeClock clock)
+{
+  session_clock = clock;
+  rake_job_file_set_clock (clock);
+}
+
+/* The time the shown job is judged at: now, or when its last entry was written. */
+static gint64
+get_judging_ms (RakeSession *self)
+{
+  guint n_entries;
+
+  if (!self->past)
+    return rake_session_now_ms ();
+  n_entries = rake_job_get_n_entries (self->past);
+  return n_entries > 0 ? rake_job_get_entry (self->past, n_entries - 1)->written_ms
+                       : rake_session_now_ms ();
+}
+
+/* --- judging --------------------------------------------------------------------------------- */
+
+static guint64
+mix (guint64 stamp, guint64 value)
+{
+  /* FNV-1a's step (its 64-bit prime), a word at a time: enough to tell two lists of pointers apart. */
+  return (stamp ^ value) * G_GUINT64_CONSTANT (0x100000001b3) ^ (stamp >> 29);
+}
+
+static guint64
+mix_pointer (guint64 stamp, gconstpointer pointer)
+{
+  return mix (stamp, (guint64) (gsize) pointer);
+}
+
+static guint64
+mix_real (guint64 stamp, double value)
+{
+  guint64 bits;
+
+  memcpy (&bits, &value, sizeof bits);
+  return mix (stamp, bits);
+}
+
+/* By content as well as by place: a job built anew often puts another stage where the old one was. */
+static guint64
+mix_stage (guint64 stamp, const RakeStage *stage)
+{
+  if (!stage)
+    return mix (stamp, 0);
+  stamp = mix (mix_pointer (stamp, stage), rake_id_hash_key (&stage->id));
+  return mix (mix (stamp, (guint64) stage->action), g_str_hash (stage->grade));
+}
+
+/* What a judgement of a zone hears of outside the zone: the face's stages and where it stands, the
+ * job's facts, its wheels, and repairs and gloss readings next door. */
+static guint64
+get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *face)
+{
+  guint64 stamp = G_GUINT64_CONSTANT (0xcbf29ce484222325);
+
+  stamp = mix_pointer (stamp, self->rules);
+  stamp = mix_pointer (stamp, rake_job_find_facts (job));
+  stamp = mix_stage (stamp, face->stage);
+  for (guint i = 0; i < face->stages->len; i++)
+    stamp = mix_stage (stamp, face->stages->pdata[i]);
+  for (guint i = 0; i < face->coats->len; i++)
+    stamp = mix_pointer (stamp, face->coats->pdata[i]);
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      for (guint j = 0; j < zone->history->len; j++)
+        {
+          const RakeEntry *entry = zone->history->pdata[j];
+          if (entry->kind == RAKE_ENTRY_REPAIR || entry->kind == RAKE_ENTRY_READING)
+            stamp = mix_pointer (mix_pointer (stamp, entry), zone);
+        }
+    }
+  for (guint i = 0; i < rake_job_get_n_entries (job); i++)
+    {
+      const RakeEntry *entry = rake_job_get_entry (job, i);
+      if (entry->kind == RAKE_ENTRY_WHEEL)
+        stamp = mix (mix_pointer (stamp, entry), (guint64) rake_job_is_struck (job, entry->id));
+    }
+  return stamp;
+}
+
+static guint64
+get_zone_stamp (guint64 surroundings, const RakeZone *zone)
+{
+  guint64 stamp = mix_stage (surroundings, zone->stage);
+
+  stamp = mix_pointer (stamp, zone->shape);
+  stamp = mix_stage (stamp, zone->first_stage);
+  stamp = mix (stamp, g_str_hash (zone->name));
+  stamp = mix (stamp, (guint64) zone->is_edge);
+  stamp = mix_real (mix_real (stamp, zone->edge_factor), zone->reserve_um);
+  for (guint i = 0; i < zone->history->len; i++)
+    stamp = mix_pointer (stamp, zone->history->pdata[i]);
+  for (guint i = 0; i < zone->marks->len; i++)
+    {
+      const RakeMark *mark = zone->marks->pdata[i];
+      stamp = mix_pointer (mix_pointer (mix_pointer (stamp, mark->entry), mark->last_seen),
+                           mark->closed_by);
+    }
+  return stamp;
+}
+
+static void
+take_rules (RakeSession *self)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  const RakeRulesBody *recorded = rake_job_find_rules (job);
+
+  if (self->rules && recorded == self->rules_of)
+    return;
+  g_clear_pointer (&self->rules, rake_rules_unref);
+  self->rules = rake_rules_for_job (job, self->ours);
+  self->rules_of = recorded;
+}
+
+/* Judges those zones of @face whose stamp has changed. */
+static void
+judge_face (RakeSession *self, const RakeFace *face)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  guint64 surroundings = get_surroundings_stamp (self, job, face);
+  gint64 now_ms = get_judging_ms (self);
+
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      guint64 stamp = get_zone_stamp (surroundings, zone);
+      Kept *kept = g_hash_table_lookup (self->judgements, &zone->id);
+      if (kept && kept->stamp == stamp)
+        continue;
+      kept = g_new0 (Kept, 1);
+      kept->zone = zone->id;
+      kept->stamp = stamp;
+      kept->judgement = rake_rules_judge (self->rules, job, zone, now_ms);
+      g_hash_table_replace (self->judgements, &kept->zone, kept);
+    }
+}
+
+/* A face has a gate only once all its zones are judged, so the gate tells that they are. */
+static const RakeGate *
+get_kept_gate (RakeSession *self, const RakeFace *face)
+{
+  KeptGate *kept = g_hash_table_lookup (self->gates, &face->id);
+  g_autoptr (GPtrArray) judgements = NULL;
+
+  if (kept)
+    return kept->gate;
+  judge_face (self, face);
+  judgements = g_ptr_array_new ();
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      g_ptr_array_add (judgements,
+                       ((Kept *) g_hash_table_lookup (self->judgements, &zone->id))->judgement);
+    }
+  kept = g_new0 (KeptGate, 1);
+  kept->face = face->id;
+  kept->gate = rake_rules_gate (self->rules, rake_session_get_job (self), face,
+                                (RakeJudgement *const *) judgements->pdata);
+  g_hash_table_replace (self->gates, &kept->face, kept);
+  return kept->gate;
+}
+
+const RakeJudgement *
+rake_session_get_judgement (RakeSession *self, const RakeZone *zone)
+{
+  Kept *kept;
+
+  g_return_val_if_fail (zone != NULL, NULL);
+  get_kept_gate (self, zone->face);
+  kept = g_hash_table_lookup (self->judgements, &zone->id);
+  return kept ? kept->judgement : NULL;
+}
+
+GPtrArray *
+rake_session_get_judgements (RakeSession *self, const RakeFace *face)
+{
+  GPtrArray *judgements = g_ptr_array_new ();
+
+  for (guint i = 0; i < face->zones->len; i++)
+    g_ptr_array_add (judgements, (gpointer) rake_session_get_judgement (self, face->zones->pdata[i]));
+  return judgements;
+}
+
+const RakeGate *
+rake_session_get_gate (RakeSession *self, const RakeFace *face)
+{
+  return get_kept_gate (self, face);
+}
+
+/* What a person would see of a judgement: whether the minute that passed shows anywhere. */
+static gboolean
+is_same_to_a_person (const RakeJudgement *a, const RakeJudgement *b)
+{
+  if (a->verdict != b->verdict || a->is_accepted != b->is_accepted || a->stage != b->stage ||
+      a->back_to != b->back_to || a->reasons->len != b->reasons->len)
+    return FALSE;
+  for (guint i = 0; i < a->reasons->len; i++)
+    {
+      const RakeReason *one = a->reasons->pdata[i], *other = b->reasons->pdata[i];
+      if (g_strcmp0 (one->sentence, other->sentence) != 0 ||
+          g_strcmp0 (one->clears, other->clears) != 0)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+/* Films cure and surfaces cool without anybody writing it down. */
+static gboolean
+judge_again (gpointer user_data)
+{
+  RakeSession *self = user_data;
+  const RakeJob *job = rake_session_get_job (self);
+  gint64 now_ms = get_judging_ms (self);
+  GHashTableIter iter;
+  gpointer value;
+  gboolean is_changed = FALSE;
+
+  if (self->past)
+    return G_SOURCE_CONTINUE;
+  g_hash_table_iter_init (&iter, self->judgements);
+  while (g_hash_table_iter_next (&iter, NULL, &value))
+    {
+      Kept *kept = value;
+      const RakeZone *zone = rake_job_find_zone (job, kept->zone);
+      g_autoptr (RakeJudgement) again = zone ? rake_rules_judge (self->rules, job, zone, now_ms) : NULL;
+      if (!again)
+        continue;
+      if (!is_same_to_a_person (kept->judgement, again))
+        is_changed = TRUE;
+      rake_judgement_free (kept->judgement);
+      kept->judgement = g_steal_pointer (&again);
+    }
+  if (is_changed)
+    {
+      g_hash_table_remove_all (self->gates);
+      g_signal_emit (self, signals[CHANGED], 0);
+    }
+  return G_SOURCE_CONTINUE;
+}
+
+GPtrArray *
+rake_session_get_ghosts (RakeSession *self, const RakeZone *zone)
+{
+  GPtrArray *ghosts = g_ptr_array_new ();
+
+  for (guint i = 0; i < zone->marks->len; i++)
+    if (rake_mark_is_ghost (zone, zone->marks->pdata[i]))
+      g_ptr_array_add (ghosts, zone->marks->pdata[i]);
+  return ghosts;
+}
+
+/* --- selection ------------------------------------------------------------------------------- */
+
+static int
+find_selected (RakeSession *self, RakeId zone)
+{
+  for (guint i = 0; i < self->zones->len; i++)
+    if (rake_id_equal (g_array_index (self->zones, RakeId, i), zone))
+      return (int) i;
+  return -1;
+}
+
+const RakeFace *
+rake_session_get_face (RakeSession *self)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  const RakeFace *face = rake_job_find_face (job, self->face);
+
+  if (!face && rake_job_get_n_faces (job) > 0)
+    face = rake_job_get_face (job, 0);
+  return face;
+}
+
+void
+rake_session_select_face (RakeSession *self, RakeId face)
+{
+  if (rake_id_equal (self->face, face))
+    return;
+  self->face = face;
+  g_array_set_size (self->zones, 0);
+  g_signal_emit (self, signals[SELECTED], 0);
+}
+
+const RakeZone *
+rake_session_get_zone (RakeSession *self)
+{
+  if (self->zones->len == 0)
+    return NULL;
+  return rake_job_find_zone (rake_session_get_job (self),
+                             g_array_index (self->zones, RakeId, self->zones->len - 1));
+}
+
+GPtrArray *
+rake_session_get_zones (RakeSession *self)
+{
+  GPtrArray *zones = g_ptr_array_new ();
+
+  for (guint i = 0; i < self->zones->len; i++)
+    {
+      const RakeZone *zone = rake_job_find_zone (rake_session_get_job (self),
+                                                 g_array_index (self->zones, RakeId, i));
+      if (zone)
+        g_ptr_array_add (zones, (gpointer) zone);
+    }
+  return zones;
+}
+
+gboolean
+rake_session_is_selected (RakeSession *self, RakeId zone)
+{
+  return find_selected (self, zone) >= 0;
+}
+
+void
+rake_session_select_zone (RakeSession *self, RakeId zone, gboolean add)
+{
+  const RakeZone *found = rake_job_find_zone (rake_session_get_job (self), zone);
+  int at = find_selected (self, zone);
+
+  if (found && rake_session_get_face (self) != found->face)
+    {
+      self->face = found->face->id;
+      add = FALSE;
+    }
+  if (!add)
+    g_array_set_size (self->zones, 0);
+  else if (at >= 0)
+    g_array_remove_index (self->zones, (guint) at);
+  if (found && !(add && at >= 0))
+    g_array_append_val (self->zones, zone);
+  g_signal_emit (self, signals[SELECTED], 0);
+}
+
+void
+rake_session_select_all_unsettled (RakeSession *self)
+{
+  const RakeFace *face = rake_session_get_face (self);
+
+  if (!face)
+    return;
+  g_array_set_size (self->zones, 0);
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      const RakeJudgement *judgement = rake_session_get_judgement (self, zone);
+      if (judgement->verdict != RAKE_VERDICT_NONE && !rake_judgement_is_settled (judgement))
+        g_array_append_val (self->zones, zone->id);
+    }
+  g_signal_emit (self, signals[SELECTED], 0);
+}
+
+void
+rake_session_select_suggested (RakeSession *self)
+{
+  const RakeFace *face = rake_session_get_face (self);
+  const RakeGate *gate = face ? rake_session_get_gate (self, face) : NULL;
+
+  if (gate && gate->suggested)
+    rake_session_select_zone (self, gate->suggested->id, FALSE);
+  else if (gate && gate->sentence)
+    rake_session_say (self, "%s", gate->sentence);
+}
+
+/* Zones are divided and joined while they are selected. */
+static gboolean
+drop_gone_zones (RakeSession *self)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  guint before = self->zones->len;
+
+  for (guint i = self->zones->len; i-- > 0;)
+    if (!rake_job_find_zone (job, g_array_index (self->zones, RakeId, i)))
+      g_array_remove_index (self->zones, i);
+  return self->zones->len != before;
+}
+
+/* --- telling --------------------------------------------------------------------------------- */
+
+void
+rake_session_say (RakeSession *self, const char *format, ...)
+{
+  g_autofree char *sentence = NULL;
+  va_list arguments;
+
+  va_start (arguments, format);
+  sentence = g_strdup_vprintf (format, arguments);
+  va_end (arguments);
+  g_signal_emit (self, signals[MESSAGE], 0, sentence);
+}
+
+static void
+show_change (RakeSession *self)
+{
+  gboolean is_selection_changed = drop_gone_zones (self);
+
+  take_rules (self);
+  g_hash_table_remove_all (self->gates);
+  g_signal_emit (self, signals[CHANGED], 0);
+  if (is_selection_changed)
+    g_signal_emit (self, signals[SELECTED], 0);
+}
+
+void
+rake_session_announce (RakeSession *self)
+{
+  guint64 revision = rake_job_get_revision (self->job);
+
+  if (revision == self->revision)
+    return;
+  self->revision = revision;
+  show_change (self);
+}
+
+/* --- other programs -------------------------------------------------------------------------- */
+
+void
+rake_session_catch_up (RakeSession *self)
+{
+  g_autoptr (GError) error = NULL;
+
+  if (!rake_job_file_catch_up (self->file, self->job, &error))
+    {
+      /* Someone else is writing: the next second will do. */
+      if (!self->told_unreadable &&
+          !g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_BUSY))
+        {
+          self->told_unreadable = TRUE;
+          rake_session_say (self, _("The job file cannot be read any more: %s"), error->message);
+        }
+    }
+  else
+    self->told_unreadable = FALSE;
+  rake_session_announce (self);
+}
+
+static gboolean
+look_for_news (gpointer user_data)
+{
+  RakeSession *self = user_data;
+
+  if (rake_job_file_has_news (self->file))
+    rake_session_catch_up (self);
+  return G_SOURCE_CONTINUE;
+}
+
+static void
+file_changed (RakeSession *self)
+{
+  look_for_news (self);
+}
+
+static void
+watch (RakeSession *self)
+{
+  static const char *const endings[] = { "", "-wal" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (endings); i++)
+    {
+      g_autofree char *path = g_strconcat (rake_job_file_get_path (self->file), endings[i], NULL);
+      g_autoptr (GFile) file = g_file_new_for_path (path);
+      self->monitors[i] = g_file_monitor_file (file, G_FILE_MONITOR_NONE, NULL, NULL);
+      if (self->monitors[i])
+        g_signal_connect_swapped (self->monitors[i], "changed", G_CALLBACK (file_changed), self);
+    }
+  self->poll = g_timeout_add_seconds (POLL_S, look_for_news, self);
+  self->minute = g_timeout_add_seconds (MINUTE_S, judge_again, self);
+}
+
+/* --- opening --------------------------------------------------------------------------------- */
+
+/* The face that was worked on last is the one on the bench. */
+static void
+choose_face (RakeSession *self)
+{
+  gint64 latest_ms = G_MININT64;
+
+  for (guint i = 0; i < rake_job_get_n_faces (self->job); i++)
+    {
+      const RakeFace *face = rake_job_get_face (self->job, i);
+      for (guint j = 0; j < face->zones->len; j++)
+        {
+          const RakeZone *zone = face->zones->pdata[j];
+          const RakeEntry *last =
+              zone->history->len > 0 ? zone->history->pdata[zone->history->len - 1] : NULL;
+          if (!last || last->written_ms <= latest_ms)
+            continue;
+          latest_ms = last->written_ms;
+          self->face = face->id;
+        }
+    }
+  if (rake_id_is_nil (self->face) && rake_job_get_n_faces (self->job) > 0)
+    self->face = rake_job_get_face (self->job, 0)->id;
+}
+
+static RakeSession *
+new_session (RakeJobFile *file, RakeJob *job, RakeRules *rules)
+{
+  RakeSession *self = g_object_new (RAKE_TYPE_SESSION, NULL);
+  const RakeFace *face;
+  const RakeGate *gate;
+
+  self->file = file;
+  self->job = job;
+  self->ours = rake_rules_ref (rules);
+  self->revision = rake_job_get_revision (job);
+  rake_settings_get_bench (&self->bench);
+  take_rules (self);
+  choose_face (self);
+  face = rake_session_get_face (self);
+  gate = face ? rake_session_get_gate (self, face) : NULL;
+  if (gate && gate->suggested)
+    g_array_append_val (self->zones, gate->suggested->id);
+  watch (self);
+  return self;
+}
+
+RakeSession *
+rake_session_open (const char *path, RakeRules *rules, GError **error)
+{
+  g_autoptr (GError) first_error = NULL;
+  g_autoptr (RakeJobFile) file = rake_job_file_open (path, RAKE_JOB_FILE_WRITE, &first_error);
+  RakeJob *job;
+
+  if (!file && (g_error_matches (first_error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY) ||
+                g_error_matches (first_error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER)))
+    file = rake_job_file_open (path, RAKE_JOB_FILE_READ_ONLY, NULL);
+  if (!file)
+    {
+      g_propagate_error (error, g_steal_pointer (&first_error));
+      return NULL;
+    }
+  job = rake_job_file_load (file, error);
+  return job ? new_session (g_steal_pointer (&file), job, rules) : NULL;
+}
+
+static RakeEntry *
+new_rules_entry (RakeRules *rules)
+{
+  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_RULES);
+
+  entry->rules.name = g_strdup ("Rakelight 1");
+  entry->rules.text = rake_rules_to_text (rules);
+  return entry;
+}
+
+static gboolean
+write_first_gesture (RakeJobFile *file, RakeJob *job, RakeRules *rules, RakeEntry *const *entries,
+                     guint n_entries, GError **error)
+{
+  g_autoptr (GPtrArray) all = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autofree char *who = rake_settings_get_text ("finisher", "name");
+  gboolean has_rules = FALSE;
+
+  for (guint i = 0; i < n_entries; i++)
+    {
+      g_ptr_array_add (all, rake_entry_ref (entries[i]));
+      has_rules |= entries[i]->kind == RAKE_ENTRY_RULES;
+    }
+  if (!has_rules)
+    g_ptr_array_add (all, new_rules_entry (rules));
+  return rake_job_file_append (file, job, (RakeEntry *const *) all->pdata, all->len, who, error);
+}
+
+RakeSession *
+rake_session_create (const char *path, RakeRules *rules, RakeEntry *const *entries,
+                     guint n_entries, GError **error)
+{
+  g_autoptr (RakeJobFile) file = rake_job_file_create (path, error);
+  g_autoptr (RakeJob) job = NULL;
+
+  if (!file)
+    return NULL;
+  job = rake_job_new ();
+  if (!write_first_gesture (file, job, rules, entries, n_entries, error))
+    {
+      /* An empty file of that name would stand in the way of the next try; it is ours. */
+      g_autofree char *ours = g_strdup (rake_job_file_get_path (file));
+      g_clear_pointer (&file, rake_job_file_close);
+      g_unlink (ours);
+      return NULL;
+    }
+  return new_session (g_steal_pointer (&file), g_steal_pointer (&job), rules);
+}
+
+/* --- what is shown --------------------------------------------------------------------------- */
+
+const char *
+rake_session_get_path (RakeSession *self)
+{
+  return rake_job_file_get_path (self->file);
+}
+
+RakeJobFile *
+rake_session_get_file (RakeSession *self)
+{
+  return self->file;
+}
+
+gboolean
+rake_session_is_read_only (RakeSession *self)
+{
+  return rake_job_file_is_read_only (self->file);
+}
+
+const RakeJob *
+rake_session_get_job (RakeSession *self)
+{
+  return self->past ? self->past : self->job;
+}
+
+const RakeJob *
+rake_session_get_live_job (RakeSession *self)
+{
+  return self->job;
+}
+
+RakeRules *
+rake_session_get_rules (RakeSession *self)
+{
+  return self->rules;
+}
+
+guint
+rake_session_get_shown_entries (RakeSession *self)
+{
+  return self->past ? self->n_shown : rake_job_get_n_entries (self->job);
+}
+
+void
+rake_session_show_entries (RakeSession *self, guint n_entries)
+{
+  gboolean is_now = n_entries >= rake_job_get_n_entries (self->job);
+
+  if (is_now ? !self->past : self->past && n_entries == self->n_shown)
+    return;
+  /* The kept judgements point into the job that goes. */
+  g_hash_table_remove_all (self->gates);
+  g_hash_table_remove_all (self->judgements);
+  g_clear_pointer (&self->past, rake_job_free);
+  if (!is_now)
+    {
+      self->past = rake_job_new_until (self->job, n_entries);
+      self->n_shown = n_entries;
+    }
+  show_change (self);
+}
+
+gboolean
+rake_session_is_in_the_past (RakeSession *self)
+{
+  return self->past != NULL;
+}
+
+const RakeBench *
+rake_session_get_bench (RakeSession *self)
+{
+  return &self->bench;
+}
+
+void
+rake_session_set_bench (RakeSession *self, const RakeBench *bench)
+{
+  g_return_if_fail (isfinite (bench->lamp_deg) && isfinite (bench->stroke_deg));
+  g_return_if_fail (isfinite (bench->brush_radius_mm) && bench->brush_radius_mm > 0);
+
+  self->bench = *bench;
+  self->bench.lamp_deg = fmod (fmod (bench->lamp_deg, 360) + 360, 360);
+  self->bench.stroke_deg = fmod (fmod (bench->stroke_deg, 360) + 360, 360);
+  rake_settings_set_bench (&self->bench);
+  g_signal_emit (self, signals[BENCH], 0);
+}
+
+/* --- class ----------------------------------------------------------------------------------- */
+
+static void
+rake_session_dispose (GObject *object)
+{
+  RakeSession *self = RAKE_SESSION (object);
+
+  g_clear_handle_id (&self->poll, g_source_remove);
+  g_clear_handle_id (&self->minute, g_source_remove);
+  for (guint i = 0; i < G_N_ELEMENTS (self->monitors); i++)
+    if (self->monitors[i])
+      {
+        g_file_monitor_cancel (self->monitors[i]);
+        g_signal_handlers_disconnect_by_data (self->monitors[i], self);
+        g_clear_object (&self->monitors[i]);
+      }
+  G_OBJECT_CLASS (rake_session_parent_class)->dispose (object);
+}
+
+static void
+rake_session_finalize (GObject *object)
+{
+  RakeSession *self = RAKE_SESSION (object);
+
+  g_hash_table_unref (self->gates);
+  g_hash_table_unref (self->judgements);
+  g_array_unref (self->zones);
+  g_clear_pointer (&self->past, rake_job_free);
+  g_clear_pointer (&self->job, rake_job_free);
+  g_clear_pointer (&self->rules, rake_rules_unref);
+  g_clear_pointer (&self->ours, rake_rules_unref);
+  rake_job_file_close (self->file);
+  G_OBJECT_CLASS (rake_session_parent_class)->finalize (object);
+}
+
+static void
 rake_session_class_init (RakeSessionClass *klass)
 {
+  GObjectClass *object_class = G_OBJECT_CLASS (klass);
+  GType type = G_TYPE_FROM_CLASS (klass);
+
+  object_class->dispose = rake_session_dispose;
+  object_class->finalize = rake_session_finalize;
+  signals[CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 0);
+  signals[SELECTED] = g_signal_new ("selected", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                    G_TYPE_NONE, 0);
+  signals[BENCH] = g_signal_new ("bench", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                 G_TYPE_NONE, 0);
+  signals[MESSAGE] = g_signal_new ("message", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void
 rake_session_init (RakeSession *self)
 {
+  self->zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  self->judgements = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_free);
+  self->gates = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_gate_free);
 }

@@ -37,10 +37,12 @@ const RakeJob *rake_session_get_job (RakeSession *self);
 const RakeJob *rake_session_get_live_job (RakeSession *self);
 RakeRules *rake_session_get_rules (RakeSession *self);
 
-/* Judged at the session's time, kept until the zone changes. Owned by the session. */
+/* Judged at the session's time, kept until the zone changes. @zone is of the job as shown. Owned by
+ * the session, and gone at the next "changed": ask again rather than keep it. */
 const RakeJudgement *rake_session_get_judgement (RakeSession *self, const RakeZone *zone);
 
-/* For the whole face: one a zone, in order; caller g_ptr_array_unref()s (contents not owned). */
+/* For the whole face: one a zone, in order; caller g_ptr_array_unref()s (contents not owned). The
+ * gate is owned by the session, as judgements are. */
 GPtrArray *rake_session_get_judgements (RakeSession *self, const RakeFace *face);
 const RakeGate *rake_session_get_gate (RakeSession *self, const RakeFace *face);
 
@@ -98,5 +100,28 @@ guint rake_session_get_shown_entries (RakeSession *self);
 void rake_session_show_entries (RakeSession *self, guint n_entries); /* G_MAXUINT: now */
 gboolean rake_session_is_in_the_past (RakeSession *self);
 
+/* Where the lamp should stand next, 0 to less than 360: across the strokes that the selected zone's
+ * last look is about, or, where the lamp stands across them already, across itself. */
+double rake_session_get_lamp_across_deg (RakeSession *self);
+
 /* A warning that a pass on the selected zones should not be made, or NULL; caller frees. */
 char *rake_session_warn_before_pass (RakeSession *self);
+
+/* The open marks of @zone that want another look (@zone of the job as shown). Caller unrefs; the
+ * marks are the job's. */
+GPtrArray *rake_session_get_ghosts (RakeSession *self, const RakeZone *zone); /* RakeMark * */
+
+/* The zone of the job as shown that holds @mark; the shown face's first. NULL when none does. */
+const RakeZone *rake_session_find_zone_of_mark (RakeSession *self, RakeId mark);
+
+/* Takes in what another program wrote, now rather than within a second. */
+void rake_session_catch_up (RakeSession *self);
+
+/* The job's file, for what does not go through the logbook: seal, client. Owned by the session. */
+RakeJobFile *rake_session_get_file (RakeSession *self);
+
+/* The clock that judges and that entries are stamped with: milliseconds since 1970, UTC. */
+gint64 rake_session_now_ms (void);
+
+/* For tests and demonstrations; NULL: the real clock. Sets rake_job_file_set_clock() too. */
+void rake_session_set_clock (RakeClock clock);

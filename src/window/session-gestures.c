@@ -1,0 +1,777 @@
+/* session-gestures.c - what the finisher does, as entries: one gesture, one commit. */
+#include "session-private.h"
+#include "settings.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+#include <rakelight/map.h>
+
+/* What spills over a seam by less than this was meant for one zone: a brush is wider than a hand is
+ * sure. Assumption, no source. */
+#define SPILL_FRACTION 0.02
+#define SPILL_AREA_MM2 9.0
+#define SPILL_LENGTH_MM 2.0
+
+static GPtrArray *
+new_gesture (void)
+{
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+}
+
+static RakeEntry *
+add_entry (GPtrArray *gesture, RakeEntryKind kind)
+{
+  RakeEntry *entry = rake_entry_new (kind);
+
+  g_ptr_array_add (gesture, entry);
+  return entry;
+}
+
+gboolean
+rake_session_check_writable (RakeSession *self)
+{
+  if (self->past)
+    {
+      rake_session_say (self, _("This is the job as it was. Go back to now to record anything."));
+      return FALSE;
+    }
+  if (rake_session_is_read_only (self))
+    {
+      rake_session_say (self, _("This job file can only be read."));
+      return FALSE;
+    }
+  return TRUE;
+}
+
+gboolean
+rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entries)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *who = NULL;
+  gboolean is_kept;
+
+  if (n_entries == 0 || !rake_session_check_writable (self))
+    return FALSE;
+  who = rake_settings_get_text ("finisher", "name");
+  is_kept = rake_job_file_append (self->file, self->job, entries, n_entries, who, &error);
+  /* Also when it failed: the job may have caught up with another program on the way. */
+  rake_session_announce (self);
+  if (!is_kept)
+    rake_session_say (self, _("Not recorded: %s"), error->message);
+  return is_kept;
+}
+
+static gboolean
+append_gesture (RakeSession *self, GPtrArray *gesture)
+{
+  return rake_session_append (self, (RakeEntry *const *) gesture->pdata, gesture->len);
+}
+
+/* --- looks ----------------------------------------------------------------------------------- */
+
+static gboolean
+has_place (RakeLight light)
+{
+  return light == RAKE_LIGHT_LAMP;
+}
+
+static gboolean
+fits_bench (const RakeEntry *look, const RakeBench *bench)
+{
+  double lamp_deg = look->look.lamp_deg;
+
+  if (look->look.surface != bench->surface || look->look.wiped_with != bench->wiped_with ||
+      look->look.light != bench->light)
+    return FALSE;
+  return !has_place (bench->light) || fabs (lamp_deg - bench->lamp_deg) < 0.5;
+}
+
+static gboolean
+is_in_look (const RakeEntry *entry, RakeId look)
+{
+  return (entry->kind == RAKE_ENTRY_MARK && rake_id_equal (entry->mark.look, look)) ||
+         (entry->kind == RAKE_ENTRY_STATE && rake_id_equal (entry->state.look, look)) ||
+         (entry->kind == RAKE_ENTRY_REVISIT && rake_id_equal (entry->revisit.look, look));
+}
+
+/* The look now going on at the zone: the last one, when it fits the bench and nothing was done to
+ * the zone since. With @must_be_silent, only if it has said nothing yet. */
+static const RakeEntry *
+find_present_look (RakeSession *self, const RakeZone *zone, gboolean must_be_silent)
+{
+  const RakeEntry *look = NULL;
+
+  for (guint i = zone->history->len; i-- > 0 && !look;)
+    {
+      const RakeEntry *entry = zone->history->pdata[i];
+      if (entry->kind == RAKE_ENTRY_LOOK)
+        look = entry;
+      else if (entry->kind == RAKE_ENTRY_PASS || entry->kind == RAKE_ENTRY_REPAIR ||
+               entry->kind == RAKE_ENTRY_COAT || entry->kind == RAKE_ENTRY_BEGIN_STAGE)
+        return NULL;
+    }
+  if (!look || !fits_bench (look, &self->bench))
+    return NULL;
+  for (guint i = 0; must_be_silent && i < zone->history->len; i++)
+    if (is_in_look (zone->history->pdata[i], look->id))
+      return NULL;
+  return look;
+}
+
+/* The id of the look that what follows was seen in; makes one in @gesture where none fits. */
+static RakeId
+ensure_look (RakeSession *self, GPtrArray *gesture, const RakeZone *zone, gboolean must_be_silent)
+{
+  const RakeEntry *present = find_present_look (self, zone, must_be_silent);
+  RakeEntry *look;
+
+  if (present)
+    return present->id;
+  look = add_entry (gesture, RAKE_ENTRY_LOOK);
+  look->look.zone = zone->id;
+  look->look.surface = self->bench.surface;
+  look->look.wiped_with = self->bench.wiped_with;
+  look->look.light = self->bench.light;
+  look->look.lamp_deg = has_place (self->bench.light) ? self->bench.lamp_deg : NAN;
+  return look->id;
+}
+
+/* --- passes ---------------------------------------------------------------------------------- */
+
+static gboolean
+takes_passes (const RakeStage *stage)
+{
+  return stage->action == RAKE_ACTION_LEVEL || stage->action == RAKE_ACTION_REFINE ||
+         stage->action == RAKE_ACTION_BUFF;
+}
+
+/* Why no pass can be recorded on @zone, or NULL. */
+static char *
+refuse_pass (const RakeZone *zone)
+{
+  if (!zone->stage)
+    return g_strdup_printf (_("%s has no schedule yet, so a pass has no stage."), zone->name);
+  if (zone->first_stage && zone->first_stage->position > zone->stage->position)
+    return g_strdup_printf (_("%s joins in at %s; it has no pass before."), zone->name,
+                            zone->first_stage->grade);
+  if (zone->stage->action == RAKE_ACTION_LAST_LOOK)
+    return g_strdup_printf (_("%s is at its last look: no pass belongs here."), zone->name);
+  if (!takes_passes (zone->stage))
+    return g_strdup_printf (_("%s rests: no pass belongs here."), zone->name);
+  return NULL;
+}
+
+/* The wheel that carries the stage's compound; the one last entered where there are several. */
+static RakeId
+find_wheel (const RakeJob *job, const RakeStage *stage)
+{
+  for (guint i = rake_job_get_n_entries (job); i-- > 0;)
+    {
+      const RakeEntry *entry = rake_job_get_entry (job, i);
+      if (entry->kind == RAKE_ENTRY_WHEEL && !rake_job_is_struck (job, entry->id) &&
+          entry->wheel.compound && g_ascii_strcasecmp (entry->wheel.compound, stage->grade) == 0)
+        return rake_id_is_nil (entry->wheel.wheel) ? entry->id : entry->wheel.wheel;
+    }
+  return RAKE_ID_NIL;
+}
+
+/* One pass entry a stage: zones that were sent back stand at another one. */
+static RakeEntry *
+find_or_add_pass (RakeSession *self, GPtrArray *gesture, const RakeStage *stage)
+{
+  RakeEntry *pass;
+
+  for (guint i = 0; i < gesture->len; i++)
+    {
+      pass = gesture->pdata[i];
+      if (rake_id_equal (pass->pass.stage, stage->id))
+        return pass;
+    }
+  pass = add_entry (gesture, RAKE_ENTRY_PASS);
+  pass->pass.stage = stage->id;
+  pass->pass.zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  pass->pass.wiped_with = self->bench.wiped_with;
+  if (stage->action == RAKE_ACTION_BUFF)
+    pass->pass.wheel = find_wheel (self->job, stage);
+  else
+    {
+      pass->pass.stroke_deg = self->bench.stroke_deg;
+      pass->pass.paper = self->bench.paper;
+    }
+  return pass;
+}
+
+gboolean
+rake_session_pass_done (RakeSession *self)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) zones = NULL;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  zones = rake_session_get_zones (self);
+  if (zones->len == 0)
+    {
+      rake_session_say (self, _("Select the zone the pass was made on."));
+      return FALSE;
+    }
+  for (guint i = 0; i < zones->len; i++)
+    {
+      const RakeZone *zone = zones->pdata[i];
+      g_autofree char *refusal = refuse_pass (zone);
+      if (refusal)
+        {
+          rake_session_say (self, "%s", refusal);
+          return FALSE;
+        }
+      g_array_append_val (find_or_add_pass (self, gesture, zone->stage)->pass.zones, zone->id);
+    }
+  if (!append_gesture (self, gesture))
+    return FALSE;
+  if (self->bench.paper == RAKE_PAPER_FRESH)
+    {
+      RakeBench bench = self->bench;
+      bench.paper = RAKE_PAPER_USED;
+      rake_session_set_bench (self, &bench);
+    }
+  return TRUE;
+}
+
+char *
+rake_session_warn_before_pass (RakeSession *self)
+{
+  g_autoptr (GPtrArray) zones = rake_session_get_zones (self);
+  GString *warnings = g_string_new (NULL);
+
+  for (guint i = 0; i < zones->len; i++)
+    {
+      const RakeZone *zone = zones->pdata[i];
+      g_autofree char *refusal = refuse_pass (zone);
+      g_autofree char *warning = refusal ? NULL
+                                         : rake_rules_warn_before_pass (
+                                               self->rules, zone,
+                                               rake_session_get_judgement (self, zone));
+      if (warning)
+        g_string_append_printf (warnings, "%s%s: %s", warnings->len ? "\n" : "", zone->name,
+                                warning);
+    }
+  return g_string_free (warnings, warnings->len == 0);
+}
+
+/* --- what is seen ---------------------------------------------------------------------------- */
+
+/* "Uniform" says nothing of marks that it did not look for: tells which stay open. */
+static void
+tell_what_stays_open (RakeSession *self, GPtrArray *zones)
+{
+  guint n_ghosts = 0, n_fresh = 0;
+
+  for (guint i = 0; i < zones->len; i++)
+    {
+      const RakeZone *zone = zones->pdata[i];
+      for (guint j = 0; j < zone->marks->len; j++)
+        {
+          const RakeMark *mark = zone->marks->pdata[j];
+          if (mark->closed_by)
+            continue;
+          if (rake_mark_is_ghost (zone, mark))
+            n_ghosts++;
+          else if (!rake_mark_is_carried (zone, mark))
+            n_fresh++;
+        }
+    }
+  if (n_ghosts > 0)
+    rake_session_say (self, ngettext ("%u mark from before still wants its own answer: there or gone?",
+                                      "%u marks from before still want their own answer: there or gone?",
+                                      n_ghosts), n_ghosts);
+  else if (n_fresh > 0)
+    rake_session_say (self, ngettext ("%u mark made since the last pass stays open.",
+                                      "%u marks made since the last pass stay open.", n_fresh),
+                      n_fresh);
+}
+
+/* "All even" seen wet or unwiped is written down, and does not count: better said at once. */
+static void
+tell_if_poor (RakeSession *self)
+{
+  if (self->bench.surface != RAKE_SURFACE_DRY)
+    rake_session_say (self, _("Recorded, but only a dry look counts as good news."));
+  else if (self->bench.wiped_with == RAKE_WIPE_NOTHING ||
+           self->bench.wiped_with == RAKE_WIPE_UNSAID)
+    rake_session_say (self, _("Recorded, but only a wiped surface counts as good news."));
+}
+
+gboolean
+rake_session_all_even (RakeSession *self)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) zones = NULL, after = NULL;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  zones = rake_session_get_zones (self);
+  if (zones->len == 0)
+    {
+      rake_session_say (self, _("Select the zone that was looked at."));
+      return FALSE;
+    }
+  for (guint i = 0; i < zones->len; i++)
+    {
+      RakeId look = ensure_look (self, gesture, zones->pdata[i], TRUE);
+      RakeEntry *state = add_entry (gesture, RAKE_ENTRY_STATE);
+      state->state.look = look;
+      state->state.state = RAKE_STATE_UNIFORM;
+    }
+  if (!append_gesture (self, gesture))
+    return FALSE;
+  after = rake_session_get_zones (self);
+  tell_what_stays_open (self, after);
+  tell_if_poor (self);
+  return TRUE;
+}
+
+gboolean
+rake_session_say_state (RakeSession *self, RakeId zone, RakeState state, double low_spot_fraction,
+                        double largest_island_mm)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeZone *found;
+  RakeId look;
+  RakeEntry *entry;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  found = rake_job_find_zone (self->job, zone);
+  g_return_val_if_fail (found != NULL, FALSE);
+  look = ensure_look (self, gesture, found, state == RAKE_STATE_UNIFORM);
+  entry = add_entry (gesture, RAKE_ENTRY_STATE);
+  entry->state.look = look;
+  entry->state.state = state;
+  if (state == RAKE_STATE_LOW_SPOT)
+    {
+      entry->state.low_spot_fraction = low_spot_fraction;
+      entry->state.largest_island_mm = largest_island_mm;
+    }
+  return append_gesture (self, gesture);
+}
+
+/* The part of @shape in @zone, or NULL where there is none worth speaking of. */
+static RakeShape *
+clip_to_zone (const RakeShape *shape, const RakeZone *zone)
+{
+  g_autoptr (RakeShape) part = rake_shape_intersection (shape, zone->shape, NULL);
+
+  if (!part)
+    return NULL;
+  switch (rake_shape_get_kind (shape))
+    {
+    case RAKE_SHAPE_AREA:
+      if (rake_shape_get_area_mm2 (part) <
+          MIN (SPILL_AREA_MM2, SPILL_FRACTION * rake_shape_get_area_mm2 (shape)))
+        return NULL;
+      break;
+    case RAKE_SHAPE_LINE:
+      if (rake_shape_get_length_mm (part) <
+          MIN (SPILL_LENGTH_MM, SPILL_FRACTION * rake_shape_get_length_mm (shape)))
+        return NULL;
+      break;
+    case RAKE_SHAPE_POINT:
+    default:
+      break;
+    }
+  return g_steal_pointer (&part);
+}
+
+gboolean
+rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeFace *face;
+  gboolean is_placed = FALSE;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  face = rake_session_get_face (self);
+  for (guint i = 0; face && i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      RakeShape *part = clip_to_zone (shape, zone);
+      RakeId look;
+      RakeEntry *mark;
+
+      /* A point on a seam lies in both zones; one mark is enough. */
+      if (!part || (is_placed && rake_shape_get_kind (shape) == RAKE_SHAPE_POINT))
+        {
+          g_clear_pointer (&part, rake_shape_unref);
+          continue;
+        }
+      look = ensure_look (self, gesture, zone, FALSE);
+      mark = add_entry (gesture, RAKE_ENTRY_MARK);
+      mark->mark.look = look;
+      mark->mark.mark = kind;
+      mark->mark.shape = part;
+      is_placed = TRUE;
+    }
+  if (!is_placed)
+    {
+      rake_session_say (self, _("That lies beside the piece."));
+      return FALSE;
+    }
+  return append_gesture (self, gesture);
+}
+
+/* --- marks from before ----------------------------------------------------------------------- */
+
+static gboolean
+holds_mark (const RakeZone *zone, RakeId mark)
+{
+  for (guint i = 0; i < zone->marks->len; i++)
+    if (rake_id_equal (((const RakeMark *) zone->marks->pdata[i])->entry->id, mark))
+      return TRUE;
+  return FALSE;
+}
+
+const RakeZone *
+rake_session_find_zone_of_mark (RakeSession *self, RakeId mark)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  const RakeFace *shown = rake_session_get_face (self);
+
+  for (guint i = 0; shown && i < shown->zones->len; i++)
+    if (holds_mark (shown->zones->pdata[i], mark))
+      return shown->zones->pdata[i];
+  for (guint i = 0; i < rake_job_get_n_faces (job); i++)
+    {
+      const RakeFace *face = rake_job_get_face (job, i);
+      for (guint j = 0; j < face->zones->len; j++)
+        if (holds_mark (face->zones->pdata[j], mark))
+          return face->zones->pdata[j];
+    }
+  return NULL;
+}
+
+static void
+add_revisit (RakeSession *self, GPtrArray *gesture, const RakeZone *zone, RakeId look, RakeId mark,
+             RakeOutcome outcome)
+{
+  RakeEntry *revisit = add_entry (gesture, RAKE_ENTRY_REVISIT);
+
+  revisit->revisit.look = look;
+  revisit->revisit.mark = mark;
+  revisit->revisit.outcome = outcome;
+}
+
+gboolean
+rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeZone *zone;
+  RakeId look;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  zone = rake_session_find_zone_of_mark (self, mark);
+  if (!zone)
+    {
+      rake_session_say (self, _("That mark is not there any more."));
+      return FALSE;
+    }
+  look = ensure_look (self, gesture, zone, FALSE);
+  add_revisit (self, gesture, zone, look, mark, outcome);
+  if (!append_gesture (self, gesture))
+    return FALSE;
+  if (outcome == RAKE_OUTCOME_GONE)
+    tell_if_poor (self);
+  return TRUE;
+}
+
+gboolean
+rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) ghosts = NULL;
+  const RakeZone *found;
+  RakeId look;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  found = rake_job_find_zone (self->job, zone);
+  g_return_val_if_fail (found != NULL, FALSE);
+  ghosts = rake_session_get_ghosts (self, found);
+  if (ghosts->len == 0)
+    return FALSE;
+  look = ensure_look (self, gesture, found, FALSE);
+  for (guint i = 0; i < ghosts->len; i++)
+    add_revisit (self, gesture, found, look, ((const RakeMark *) ghosts->pdata[i])->entry->id,
+                 outcome);
+  if (!append_gesture (self, gesture))
+    return FALSE;
+  if (outcome == RAKE_OUTCOME_GONE)
+    tell_if_poor (self);
+  return TRUE;
+}
+
+/* --- decisions ------------------------------------------------------------------------------- */
+
+static void
+add_text_once (GPtrArray **texts, const char *text)
+{
+  if (!text || (*texts && g_ptr_array_find_with_equal_func (*texts, text, g_str_equal, NULL)))
+    return;
+  if (!*texts)
+    *texts = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (*texts, g_strdup (text));
+}
+
+gboolean
+rake_session_accept (RakeSession *self, RakeId zone, const char *reason)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeZone *found;
+  const RakeJudgement *judgement;
+  RakeEntry *entry;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  found = rake_job_find_zone (self->job, zone);
+  g_return_val_if_fail (found != NULL, FALSE);
+  judgement = rake_session_get_judgement (self, found);
+  if (judgement->verdict == RAKE_VERDICT_NONE || rake_judgement_is_settled (judgement))
+    {
+      rake_session_say (self, _("%s needs no accepting: nothing holds it."), found->name);
+      return FALSE;
+    }
+  entry = add_entry (gesture, RAKE_ENTRY_ACCEPTANCE);
+  entry->acceptance.zone = zone;
+  entry->acceptance.verdict = judgement->verdict;
+  entry->acceptance.reason = g_strdup (reason);
+  for (guint i = 0; i < judgement->reasons->len; i++)
+    {
+      const RakeReason *spoken = judgement->reasons->pdata[i];
+      if (spoken->verdict == RAKE_VERDICT_READY)
+        continue;
+      add_text_once (&entry->acceptance.rules, spoken->rule);
+      add_text_once (&entry->acceptance.matters, spoken->matter);
+    }
+  return append_gesture (self, gesture);
+}
+
+gboolean
+rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeFace *face = rake_session_get_face (self);
+  RakeEntry *entry;
+
+  if (!face || !rake_session_check_writable (self))
+    return FALSE;
+  entry = add_entry (gesture, RAKE_ENTRY_BEGIN_STAGE);
+  entry->begin_stage.face = face->id;
+  entry->begin_stage.stage = stage;
+  for (guint i = 0; prepared && i < prepared->len; i++)
+    add_text_once (&entry->begin_stage.prepared, prepared->pdata[i]);
+  return append_gesture (self, gesture);
+}
+
+/* What a repair answers: faults that no further pass takes away. Low spots and scratches are closed
+ * by looking; a recoat buries everything on the face. */
+static gboolean
+is_closed_by_repair (const RakeMark *mark, RakeRepairMethod method)
+{
+  if (mark->closed_by)
+    return FALSE;
+  return method == RAKE_REPAIR_RECOAT ||
+         (mark->kind != RAKE_MARK_LOW_SPOT && mark->kind != RAKE_MARK_SCRATCH &&
+          mark->kind != RAKE_MARK_SWIRL && mark->kind != RAKE_MARK_DULL_SPOT);
+}
+
+static void
+add_closed_marks (RakeEntry *repair, const RakeZone *zone)
+{
+  for (guint i = 0; i < zone->marks->len; i++)
+    {
+      const RakeMark *mark = zone->marks->pdata[i];
+      if (!is_closed_by_repair (mark, repair->repair.method))
+        continue;
+      if (!repair->repair.marks)
+        repair->repair.marks = g_array_new (FALSE, FALSE, sizeof (RakeId));
+      g_array_append_val (repair->repair.marks, mark->entry->id);
+    }
+}
+
+gboolean
+rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod method, const char *outcome)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  const RakeZone *found;
+  RakeEntry *entry;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  found = rake_job_find_zone (self->job, zone);
+  g_return_val_if_fail (found != NULL, FALSE);
+  entry = add_entry (gesture, RAKE_ENTRY_REPAIR);
+  entry->repair.zone = zone;
+  entry->repair.method = method;
+  entry->repair.outcome = outcome && *outcome ? g_strdup (outcome) : NULL;
+  if (method == RAKE_REPAIR_RECOAT)
+    for (guint i = 0; i < found->face->zones->len; i++)
+      add_closed_marks (entry, found->face->zones->pdata[i]);
+  else
+    add_closed_marks (entry, found);
+  return append_gesture (self, gesture);
+}
+
+gboolean
+rake_session_note (RakeSession *self, RakeId about, const char *text)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  RakeEntry *entry = add_entry (gesture, RAKE_ENTRY_NOTE);
+
+  entry->note.about = about;
+  entry->note.text = g_strdup (text);
+  return append_gesture (self, gesture);
+}
+
+gboolean
+rake_session_strike (RakeSession *self, RakeId struck, const char *reason)
+{
+  g_autoptr (GPtrArray) gesture = new_gesture ();
+  RakeEntry *entry = add_entry (gesture, RAKE_ENTRY_STRIKE);
+
+  entry->strike.entry = struck;
+  entry->strike.why = RAKE_STRIKE_CORRECTION;
+  entry->strike.reason = g_strdup (reason);
+  return append_gesture (self, gesture);
+}
+
+/* --- undo ------------------------------------------------------------------------------------ */
+
+static GPtrArray *
+plan (RakeSession *self, gboolean is_redo)
+{
+  RakeId bench;
+
+  if (self->past || rake_session_is_read_only (self))
+    return NULL;
+  bench = rake_job_file_get_bench (self->file);
+  return is_redo ? rake_job_plan_redo (self->job, bench) : rake_job_plan_undo (self->job, bench);
+}
+
+/* What the planned strikes are about, in one line: the gesture's last entry says most (a look is
+ * made for the mark that follows it). Redo strikes the strike, so it goes one step further. */
+static char *
+describe_plan (RakeSession *self, gboolean is_redo)
+{
+  g_autoptr (GPtrArray) strikes = plan (self, is_redo);
+  const RakeEntry *told;
+
+  if (!strikes || strikes->len == 0)
+    return NULL;
+  told = rake_job_find_entry (
+      self->job, ((RakeEntry *) strikes->pdata[is_redo ? strikes->len - 1 : 0])->strike.entry);
+  while (told && told->kind == RAKE_ENTRY_STRIKE)
+    told = rake_job_find_entry (self->job, told->strike.entry);
+  return told ? rake_job_describe_entry (self->job, told) : NULL;
+}
+
+static gboolean
+strike_planned (RakeSession *self, gboolean is_redo)
+{
+  g_autoptr (GPtrArray) strikes = NULL;
+  g_autofree char *told = NULL;
+
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  strikes = plan (self, is_redo);
+  if (!strikes || strikes->len == 0)
+    {
+      rake_session_say (self, "%s", is_redo ? _("There is nothing to redo.")
+                                            : _("There is nothing to undo."));
+      return FALSE;
+    }
+  told = describe_plan (self, is_redo);
+  if (!append_gesture (self, strikes))
+    return FALSE;
+  if (told)
+    rake_session_say (self, is_redo ? _("Done again: %s") : _("Undone: %s"), told);
+  return TRUE;
+}
+
+gboolean
+rake_session_undo (RakeSession *self)
+{
+  return strike_planned (self, FALSE);
+}
+
+gboolean
+rake_session_redo (RakeSession *self)
+{
+  return strike_planned (self, TRUE);
+}
+
+static gboolean
+has_plan (RakeSession *self, gboolean is_redo)
+{
+  g_autoptr (GPtrArray) strikes = plan (self, is_redo);
+
+  return strikes && strikes->len > 0;
+}
+
+gboolean
+rake_session_can_undo (RakeSession *self)
+{
+  return has_plan (self, FALSE);
+}
+
+gboolean
+rake_session_can_redo (RakeSession *self)
+{
+  return has_plan (self, TRUE);
+}
+
+char *
+rake_session_describe_undo (RakeSession *self)
+{
+  return describe_plan (self, FALSE);
+}
+
+char *
+rake_session_describe_redo (RakeSession *self)
+{
+  return describe_plan (self, TRUE);
+}
+
+/* --- where the lamp should stand ------------------------------------------------------------- */
+
+/* The strokes that the look is about: of the last pass at a stage before the present one, else of
+ * the last pass; else as the bench is set. */
+static double
+get_strokes_to_cross_deg (RakeSession *self, const RakeZone *zone)
+{
+  double strokes_deg = self->bench.stroke_deg;
+
+  for (guint i = 0; zone && i < zone->history->len; i++)
+    {
+      const RakeEntry *entry = zone->history->pdata[i];
+      if (entry->kind == RAKE_ENTRY_PASS && isfinite (entry->pass.stroke_deg) &&
+          !(zone->stage && rake_id_equal (entry->pass.stage, zone->stage->id)))
+        strokes_deg = entry->pass.stroke_deg;
+    }
+  return strokes_deg;
+}
+
+double
+rake_session_get_lamp_across_deg (RakeSession *self)
+{
+  double strokes_deg = get_strokes_to_cross_deg (self, rake_session_get_zone (self));
+  double lamp_deg = self->bench.lamp_deg;
+  double one, other;
+
+  if (rake_angle_between_lines_deg (lamp_deg, strokes_deg) >= 60)
+    return fmod (lamp_deg + 90, 360);
+  one = fmod (strokes_deg + 90, 360);
+  other = fmod (strokes_deg + 270, 360);
+  /* The nearer of the two ends: less walking round the piece. */
+  return cos ((lamp_deg - one) * G_PI / 180) >= cos ((lamp_deg - other) * G_PI / 180) ? one : other;
+}

@@ -1,0 +1,38 @@
+/* session-private.h - what session.c (the state) and session-gestures.c (what is written) share. */
+#pragma once
+#include "session.h"
+
+struct _RakeSession
+{
+  GObject parent_instance;
+
+  RakeJobFile *file;
+  RakeJob *job;
+  RakeJob *past;       /* what the timeline shows; NULL: now */
+  guint n_shown;       /* entries in @past */
+  RakeRules *ours;     /* the program's rule set */
+  RakeRules *rules;    /* what the shown job is judged by */
+  const RakeRulesBody *rules_of; /* the record @rules was read from */
+
+  RakeBench bench;
+  RakeId face;
+  GArray *zones;       /* RakeId, in order of selecting: the last is the one in the slip */
+
+  GHashTable *judgements; /* RakeId * → Kept * */
+  GHashTable *gates;      /* RakeId * of the face → RakeGate * */
+  guint64 revision;       /* of the live job when last announced */
+
+  GFileMonitor *monitors[2]; /* the file and its write-ahead log */
+  guint poll, minute;
+  gboolean told_unreadable;  /* said once that the file cannot be read any more */
+};
+
+/* Emits "message". */
+void rake_session_say (RakeSession *self, const char *format, ...) G_GNUC_PRINTF (2, 3);
+
+/* Emits "changed" (and "selected" when a selected zone is gone) if the live job shows something
+ * else than when last announced. */
+void rake_session_announce (RakeSession *self);
+
+/* FALSE with a message while the timeline stands back or the file is read-only. */
+gboolean rake_session_check_writable (RakeSession *self);
