@@ -1,9 +1,8 @@
 /* schedule.c - a schedule as a finisher writes it. */
-#include "rakelight-config.h"
-
 #include <rakelight/schedule.h>
 
-#include <glib/gi18n-lib.h>
+#include "i18n.h"
+
 #include <math.h>
 #include <string.h>
 
