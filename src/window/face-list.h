@@ -2,10 +2,10 @@
  *
  * Property "session": RakeSession, read-write, may be NULL.
  * Property "orientation" (GtkOrientable): vertical as the left column, horizontal
- * as a strip above the map in a narrow window. Width as a column 176 px, height as a strip 64 px. */
+ * as a strip above the map in a narrow window. Width as a column 176 px, height as a strip 64 px;
+ * a strip that is too narrow for all faces wraps. */
 #pragma once
-#include <gtk/gtk.h>
-#include "session.h"
+#include "session-view.h"
 
 #define RAKE_TYPE_FACE_LIST (rake_face_list_get_type ())
-G_DECLARE_FINAL_TYPE (RakeFaceList, rake_face_list, RAKE, FACE_LIST, GtkWidget)
+G_DECLARE_FINAL_TYPE (RakeFaceList, rake_face_list, RAKE, FACE_LIST, RakeSessionView)
