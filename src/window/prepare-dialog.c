@@ -1,0 +1,153 @@
+/* prepare-dialog.c - the short list before a face goes to the next stage. */
+#include "prepare-dialog.h"
+#include "dialog-watch.h"
+#include "say.h"
+
+#include "words.h"
+
+struct _RakePrepareDialog
+{
+  AdwWindow parent_instance;
+
+  RakeSession *session;
+  RakeId stage;
+  GtkWidget *heading, *gate, *preparations, *caution, *start;
+};
+
+G_DEFINE_FINAL_TYPE (RakePrepareDialog, rake_prepare_dialog, ADW_TYPE_WINDOW)
+
+static GPtrArray *
+get_ticked (RakePrepareDialog *self)
+{
+  GPtrArray *ticked = g_ptr_array_new_with_free_func (g_free);
+
+  for (GtkWidget *row = gtk_widget_get_first_child (self->preparations); row;
+       row = gtk_widget_get_next_sibling (row))
+    if (gtk_check_button_get_active (GTK_CHECK_BUTTON (row)))
+      g_ptr_array_add (ticked, g_strdup (gtk_widget_get_name (row)));
+  return ticked;
+}
+
+static void
+start (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  RakePrepareDialog *self = RAKE_PREPARE_DIALOG (widget);
+  g_autoptr (RakePrepareDialog) alive = g_object_ref (self);
+  g_autoptr (GPtrArray) ticked = get_ticked (self);
+
+  /* Refused, the dialog stays with what was ticked; the window says why. */
+  if (rake_session_begin_stage (self->session, self->stage, ticked))
+    gtk_window_destroy (GTK_WINDOW (self));
+}
+
+static void
+add_preparations (RakePrepareDialog *self)
+{
+  GPtrArray *preparations = rake_rules_get_preparations (rake_session_get_rules (self->session));
+
+  for (guint i = 0; i < preparations->len; i++)
+    {
+      const RakePreparation *preparation = preparations->pdata[i];
+      GtkWidget *row = gtk_check_button_new ();
+      GtkWidget *label = gtk_label_new (_ (preparation->sentence));
+
+      gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+      gtk_label_set_xalign (GTK_LABEL (label), 0);
+      gtk_check_button_set_child (GTK_CHECK_BUTTON (row), label);
+      gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                      _ (preparation->sentence), -1);
+      gtk_widget_set_name (row, preparation->name);
+      gtk_widget_add_css_class (row, "big-row");
+      gtk_box_append (GTK_BOX (self->preparations), row);
+    }
+}
+
+/* Reminders, not advice: the makers' sheets come first. Common practice of the trade, no source. */
+static const char *
+find_caution (const RakeStage *stage)
+{
+  switch (stage->action)
+    {
+    case RAKE_ACTION_LEVEL:
+    case RAKE_ACTION_REFINE:
+      return _ ("Water near powered tools: residual-current protection and dry hands. Dry sanding "
+                "makes dust that should not be breathed.");
+    case RAKE_ACTION_BUFF:
+      return _ ("The wheel can snatch the piece: lower front of the wheel only, edges trailing, no "
+                "gloves, eyes covered. One wheel carries one compound; keep moving, let it cool.");
+    case RAKE_ACTION_UNSAID:
+    case RAKE_ACTION_LAST_LOOK:
+    case RAKE_ACTION_REST:
+    default:
+      return NULL;
+    }
+}
+
+static void
+show (RakePrepareDialog *self, const RakeStage *stage)
+{
+  const RakeFace *face = rake_session_get_face (self->session);
+  const RakeGate *gate = face ? rake_session_get_gate (self->session, face) : NULL;
+  const char *caution = find_caution (stage);
+  g_autofree char *name = rake_say_stage (stage);
+  /* Translators: %s is a step of the schedule: "Refine P1200". */
+  g_autofree char *heading = g_strdup_printf (_ ("Before %s"), name);
+  /* Translators: %s is a grit, a compound, or "Last look". */
+  g_autofree char *label = g_strdup_printf (_ ("_Start %s"), rake_say_grade (stage));
+
+  gtk_window_set_title (GTK_WINDOW (self), heading);
+  gtk_label_set_label (GTK_LABEL (self->heading), heading);
+  gtk_button_set_label (GTK_BUTTON (self->start), label);
+  gtk_label_set_label (GTK_LABEL (self->gate), gate && gate->sentence ? gate->sentence : "");
+  gtk_widget_set_visible (self->gate, gate && gate->sentence);
+  gtk_label_set_label (GTK_LABEL (self->caution), caution ? caution : "");
+  gtk_widget_set_visible (self->caution, caution != NULL);
+}
+
+RakePrepareDialog *
+rake_prepare_dialog_present (GtkWindow *parent, RakeSession *session, RakeId stage_id)
+{
+  const RakeStage *stage = rake_job_find_stage (rake_session_get_job (session), stage_id);
+  RakePrepareDialog *self;
+
+  if (!stage)
+    return NULL;
+  self = g_object_new (RAKE_TYPE_PREPARE_DIALOG, "transient-for", parent, NULL);
+  self->session = g_object_ref (session);
+  self->stage = stage_id;
+  add_preparations (self);
+  show (self, stage);
+  rake_dialog_watch (GTK_WINDOW (self), session, stage_id);
+  gtk_window_present (GTK_WINDOW (self));
+  return self;
+}
+
+static void
+rake_prepare_dialog_dispose (GObject *object)
+{
+  g_clear_object (&RAKE_PREPARE_DIALOG (object)->session);
+  gtk_widget_dispose_template (GTK_WIDGET (object), RAKE_TYPE_PREPARE_DIALOG);
+  G_OBJECT_CLASS (rake_prepare_dialog_parent_class)->dispose (object);
+}
+
+static void
+rake_prepare_dialog_class_init (RakePrepareDialogClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  G_OBJECT_CLASS (klass)->dispose = rake_prepare_dialog_dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "prepare-dialog.ui");
+  gtk_widget_class_bind_template_child (widget_class, RakePrepareDialog, heading);
+  gtk_widget_class_bind_template_child (widget_class, RakePrepareDialog, gate);
+  gtk_widget_class_bind_template_child (widget_class, RakePrepareDialog, preparations);
+  gtk_widget_class_bind_template_child (widget_class, RakePrepareDialog, caution);
+  gtk_widget_class_bind_template_child (widget_class, RakePrepareDialog, start);
+  gtk_widget_class_install_action (widget_class, "prepare.start", NULL, start);
+  gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);
+}
+
+static void
+rake_prepare_dialog_init (RakePrepareDialog *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
