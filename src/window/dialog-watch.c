@@ -10,9 +10,9 @@ typedef struct
 static gboolean
 is_there (const RakeJob *job, RakeId id)
 {
-  return rake_id_is_nil (id) || rake_job_find_zone (job, id) || rake_job_find_stage (job, id)
-         || rake_job_find_face (job, id) || rake_job_find_mark (job, id)
-         || (rake_job_find_entry (job, id) && !rake_job_is_struck (job, id));
+  return rake_id_is_nil (id) || rake_job_find_zone (job, id) || rake_job_find_stage (job, id) ||
+         rake_job_find_face (job, id) || rake_job_find_mark (job, id) ||
+         (rake_job_find_entry (job, id) && !rake_job_is_struck (job, id));
 }
 
 static void

@@ -190,8 +190,8 @@ void
 rake_dialogs_note (GtkWindow *parent, RakeSession *session, RakeId about)
 {
   const RakeZone *zone = rake_job_find_zone (rake_session_get_job (session), about);
-  g_autofree char *heading = zone ? g_strdup_printf (_ ("A note on “%s”"), zone->name)
-                                  : g_strdup (_ ("A note"));
+  g_autofree char *heading =
+      zone ? g_strdup_printf (_ ("A note on “%s”"), zone->name) : g_strdup (_ ("A note"));
   Question *question = ask (parent, session, about, heading, NULL);
 
   offer (question, C_ ("question", "_Write Down"), ADW_RESPONSE_SUGGESTED, G_CALLBACK (on_note));
@@ -263,12 +263,11 @@ static void
 ask_to_go_back (GtkWindow *parent, RakeSession *session, const RakeStage *stage)
 {
   const RakeFace *face = rake_session_get_face (session);
-  g_autofree char *heading
-      = g_strdup_printf (_ ("Go back to %s?"), rake_say_grade (stage));
-  g_autofree char *body = g_strdup_printf (
-      _ ("The whole of “%s” stands at %s then, and every zone is judged there anew. To send one zone "
-         "back, make its pass at the coarser grit instead."),
-      face->name, rake_say_grade (stage));
+  g_autofree char *heading = g_strdup_printf (_ ("Go back to %s?"), rake_say_grade (stage));
+  g_autofree char *body = g_strdup_printf (_ ("The whole of “%s” stands at %s then, and every zone "
+                                              "is judged there anew. To send one zone "
+                                              "back, make its pass at the coarser grit instead."),
+                                           face->name, rake_say_grade (stage));
   Question *question = ask (parent, session, stage->id, heading, body);
 
   offer (question, C_ ("question", "_Go Back"), ADW_RESPONSE_DESTRUCTIVE, G_CALLBACK (on_go_back));

@@ -37,11 +37,10 @@ on_released (RakeFaceCard *self)
 static void
 lay_out (RakeFaceCard *self, gboolean is_low)
 {
-  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->content), is_low
-                                                                      ? GTK_ORIENTATION_HORIZONTAL
-                                                                      : GTK_ORIENTATION_VERTICAL);
-  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->words), is_low ? GTK_ORIENTATION_VERTICAL
-                                                                       : GTK_ORIENTATION_HORIZONTAL);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->content),
+                                  is_low ? GTK_ORIENTATION_HORIZONTAL : GTK_ORIENTATION_VERTICAL);
+  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->words),
+                                  is_low ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
   gtk_widget_set_valign (self->words, is_low ? GTK_ALIGN_CENTER : GTK_ALIGN_END);
   gtk_widget_set_halign (self->share, is_low ? GTK_ALIGN_START : GTK_ALIGN_END);
   gtk_widget_set_size_request (GTK_WIDGET (self->thumb), is_low ? 48 : 120, is_low ? 44 : 108);

@@ -76,8 +76,8 @@ static void
 lay_out (RakeFaceList *self)
 {
   gboolean is_strip = self->orientation == GTK_ORIENTATION_HORIZONTAL;
-  GtkLayoutManager *layout = is_strip ? rake_wrap_layout_new (8)
-                                      : gtk_box_layout_new (GTK_ORIENTATION_VERTICAL);
+  GtkLayoutManager *layout =
+      is_strip ? rake_wrap_layout_new (8) : gtk_box_layout_new (GTK_ORIENTATION_VERTICAL);
 
   if (!is_strip)
     gtk_box_layout_set_spacing (GTK_BOX_LAYOUT (layout), 12);

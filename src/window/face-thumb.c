@@ -95,8 +95,8 @@ rake_face_thumb_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   RakeFaceThumb *self = RAKE_FACE_THUMB (widget);
   g_autoptr (RakeSession) session = g_weak_ref_get (&self->session);
   int width_px = gtk_widget_get_width (widget), height_px = gtk_widget_get_height (widget);
-  const RakeFace *face
-      = session ? rake_job_find_face (rake_session_get_job (session), self->face) : NULL;
+  const RakeFace *face =
+      session ? rake_job_find_face (rake_session_get_job (session), self->face) : NULL;
 
   if (!face || width_px <= 2 * MARGIN_PX || height_px <= 2 * MARGIN_PX)
     return;
@@ -109,8 +109,8 @@ rake_face_thumb_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 void
 rake_face_thumb_show (RakeFaceThumb *self, RakeSession *session, RakeId face_id)
 {
-  const RakeFace *face
-      = session ? rake_job_find_face (rake_session_get_job (session), face_id) : NULL;
+  const RakeFace *face =
+      session ? rake_job_find_face (rake_session_get_job (session), face_id) : NULL;
   guint64 print = face ? take_print (session, face) : 0;
 
   if (rake_id_equal (face_id, self->face) && print == self->print)
@@ -152,6 +152,6 @@ rake_face_thumb_init (RakeFaceThumb *self)
 {
   g_weak_ref_init (&self->session, NULL);
   gtk_widget_set_can_target (GTK_WIDGET (self), FALSE);
-  g_signal_connect_object (adw_style_manager_get_default (), "notify::dark",
-                           G_CALLBACK (drop_node), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (adw_style_manager_get_default (), "notify::dark", G_CALLBACK (drop_node),
+                           self, G_CONNECT_SWAPPED);
 }

@@ -165,8 +165,8 @@ rake_picture_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 
   if (self->kind == NOTHING || width_px <= 0 || height_px <= 0)
     return;
-  cr = gtk_snapshot_append_cairo (
-      snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) width_px, (float) height_px));
+  cr = gtk_snapshot_append_cairo (snapshot,
+                                  &GRAPHENE_RECT_INIT (0, 0, (float) width_px, (float) height_px));
   draw (self, cr, width_px, height_px);
   cairo_destroy (cr);
   if (self->kind == RING && self->what)

@@ -22,8 +22,8 @@ record (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   RakeRepairDialog *self = RAKE_REPAIR_DIALOG (widget);
   g_autoptr (RakeRepairDialog) alive = g_object_ref (self);
-  g_autofree char *outcome
-      = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->outcome))));
+  g_autofree char *outcome =
+      g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->outcome))));
 
   if (rake_session_repair (self->session, self->zone, self->method, *outcome ? outcome : NULL))
     gtk_window_destroy (GTK_WINDOW (self));
@@ -39,17 +39,19 @@ say_consequence (RakeRepairDialog *self)
   switch (self->method)
     {
     case RAKE_REPAIR_RECOAT:
-      return g_strdup_printf (_ ("The whole face starts again from its first stage, after about %.0f "
-                                 "days of cure. A coat that ends in the middle leaves a line of its "
-                                 "own: carry it to a natural break."),
-                              rake_job_get_cure_days (job));
+      return g_strdup_printf (
+          _ ("The whole face starts again from its first stage, after about %.0f "
+             "days of cure. A coat that ends in the middle leaves a line of its "
+             "own: carry it to a natural break."),
+          rake_job_get_cure_days (job));
     case RAKE_REPAIR_DROP_FILL:
     case RAKE_REPAIR_FILL:
-      return g_strdup (fuse == RAKE_ANSWER_NO
-                           ? _ ("These coats do not fuse: the rim of a fill stays visible. It wants "
-                                "its own wait before it is levelled.")
-                           : _ ("It sinks as it dries and wants its own wait before it is levelled. "
-                                "The zones around it are to be looked at again."));
+      return g_strdup (
+          fuse == RAKE_ANSWER_NO
+              ? _ ("These coats do not fuse: the rim of a fill stays visible. It wants "
+                   "its own wait before it is levelled.")
+              : _ ("It sinks as it dries and wants its own wait before it is levelled. "
+                   "The zones around it are to be looked at again."));
     case RAKE_REPAIR_COLOUR:
       return g_strdup (_ ("Colour needs clear film over it before it is sanded again."));
     case RAKE_REPAIR_UNSAID:
@@ -68,7 +70,8 @@ on_method (GtkCheckButton *button, GParamSpec *pspec, RakeRepairDialog *self)
 
   if (!gtk_check_button_get_active (button))
     return;
-  self->method = (RakeRepairMethod) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "method"));
+  self->method =
+      (RakeRepairMethod) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "method"));
   hint = say_consequence (self);
   gtk_label_set_label (GTK_LABEL (self->hint), hint);
   gtk_widget_set_visible (self->hint, *hint != '\0');
@@ -82,8 +85,8 @@ add_methods (RakeRepairDialog *self)
 
   for (int method = RAKE_REPAIR_LEVELLED; method <= RAKE_REPAIR_RECOAT; method++)
     {
-      GtkWidget *row = gtk_check_button_new_with_label (
-          rake_say_repair_method ((RakeRepairMethod) method));
+      GtkWidget *row =
+          gtk_check_button_new_with_label (rake_say_repair_method ((RakeRepairMethod) method));
 
       g_object_set_data (G_OBJECT (row), "method", GINT_TO_POINTER (method));
       gtk_check_button_set_group (GTK_CHECK_BUTTON (row), group);

@@ -91,8 +91,8 @@ rake_say_when (const RakeEntry *entry, gint64 now_ms)
 
   if (!then || !now)
     return g_strdup ("");
-  if (g_date_time_get_year (then) == g_date_time_get_year (now)
-      && g_date_time_get_day_of_year (then) == g_date_time_get_day_of_year (now))
+  if (g_date_time_get_year (then) == g_date_time_get_year (now) &&
+      g_date_time_get_day_of_year (then) == g_date_time_get_day_of_year (now))
     return rake_say_clock (entry);
   if (age_ms >= 0 && age_ms < 6 * 24 * 3600 * G_GINT64_CONSTANT (1000))
     return format_time (entry, C_ ("day and time", "%a %H:%M"));
@@ -132,8 +132,7 @@ rake_say_passes (const RakeZone *zone)
       /* What came before a new coat is history of another film. */
       if (entry->kind == RAKE_ENTRY_COAT)
         n_passes = 0;
-      else if (entry->kind == RAKE_ENTRY_PASS
-               && rake_id_equal (entry->pass.stage, zone->stage->id))
+      else if (entry->kind == RAKE_ENTRY_PASS && rake_id_equal (entry->pass.stage, zone->stage->id))
         n_passes++;
     }
   /* Translators: %s is a grit or a compound: "3 passes at P800". */

@@ -56,7 +56,8 @@ on_dark (RakeSessionView *self)
 RakeSession *
 rake_session_view_get_session (gpointer view)
 {
-  RakeSessionViewPrivate *private = rake_session_view_get_instance_private (RAKE_SESSION_VIEW (view));
+  RakeSessionViewPrivate *private =
+      rake_session_view_get_instance_private (RAKE_SESSION_VIEW (view));
 
   return private->session;
 }
@@ -76,8 +77,8 @@ set_session (RakeSessionView *self, RakeSession *session)
 static void
 rake_session_view_dispose (GObject *object)
 {
-  RakeSessionViewPrivate *private
-      = rake_session_view_get_instance_private (RAKE_SESSION_VIEW (object));
+  RakeSessionViewPrivate *private =
+      rake_session_view_get_instance_private (RAKE_SESSION_VIEW (object));
 
   if (private->signals)
     g_signal_group_set_target (private->signals, NULL);
@@ -112,9 +113,9 @@ rake_session_view_class_init (RakeSessionViewClass *klass)
   object_class->dispose = rake_session_view_dispose;
   object_class->get_property = rake_session_view_get_property;
   object_class->set_property = rake_session_view_set_property;
-  props[PROP_SESSION] = g_param_spec_object ("session", NULL, NULL, RAKE_TYPE_SESSION,
-                                             G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS
-                                                 | G_PARAM_EXPLICIT_NOTIFY);
+  props[PROP_SESSION] =
+      g_param_spec_object ("session", NULL, NULL, RAKE_TYPE_SESSION,
+                           G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
   g_object_class_install_properties (object_class, N_PROPS, props);
 }
 

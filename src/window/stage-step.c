@@ -66,7 +66,8 @@ rake_stage_step_show (RakeStageStep *self, const RakeStage *stage, RakeStepKind 
     }
   else
     {
-      rake_step_words_show (self->words, has_grade ? _ (rake_action_get_label (stage->action)) : NULL,
+      rake_step_words_show (self->words,
+                            has_grade ? _ (rake_action_get_label (stage->action)) : NULL,
                             rake_say_grade (stage), kind == RAKE_STEP_PRESENT);
       /* Translators: the step of the schedule where the face stands: "Level P800, present step". */
       label = kind == RAKE_STEP_PRESENT

@@ -23,9 +23,8 @@ get_size (GtkWidget *label, GtkOrientation orientation)
 static gboolean
 has_room_for_upper (RakeStepWords *self, int width_px)
 {
-  return self->has_upper
-         && (width_px < 0 || self->keeps_all
-             || width_px >= get_size (self->upper, GTK_ORIENTATION_HORIZONTAL));
+  return self->has_upper && (width_px < 0 || self->keeps_all ||
+                             width_px >= get_size (self->upper, GTK_ORIENTATION_HORIZONTAL));
 }
 
 /* The height is that of two lines in any case, so that all steps of a row stand alike. */
@@ -66,8 +65,7 @@ rake_step_words_allocate (GtkWidget *widget, int width_px, int height_px, int ba
 }
 
 void
-rake_step_words_show (RakeStepWords *self, const char *upper, const char *lower,
-                      gboolean keeps_all)
+rake_step_words_show (RakeStepWords *self, const char *upper, const char *lower, gboolean keeps_all)
 {
   self->has_upper = upper != NULL;
   self->keeps_all = keeps_all;

@@ -1,7 +1,6 @@
 /* words.h - translation for the window's files; include it after every other header. */
 #pragma once
 #include "rakelight-config.h"
-#define GETTEXT_PACKAGE RAKE_GETTEXT_DOMAIN
 #include <glib/gi18n-lib.h>
 
 /* Where the window's .ui files lie among its resources. */

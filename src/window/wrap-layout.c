@@ -146,8 +146,8 @@ measure_width (RakeWrapLayout *self, GtkWidget *widget, int *minimum_px, int *na
 
 static void
 rake_wrap_layout_measure (GtkLayoutManager *manager, GtkWidget *widget, GtkOrientation orientation,
-                          int for_size_px, int *minimum_px, int *natural_px,
-                          int *minimum_baseline, int *natural_baseline)
+                          int for_size_px, int *minimum_px, int *natural_px, int *minimum_baseline,
+                          int *natural_baseline)
 {
   RakeWrapLayout *self = RAKE_WRAP_LAYOUT (manager);
   int width_min_px, width_natural_px;
@@ -159,8 +159,8 @@ rake_wrap_layout_measure (GtkLayoutManager *manager, GtkWidget *widget, GtkOrien
       *natural_px = width_natural_px;
       return;
     }
-  *minimum_px = *natural_px
-      = measure_height (self, widget, for_size_px < 0 ? width_natural_px : for_size_px);
+  *minimum_px = *natural_px =
+      measure_height (self, widget, for_size_px < 0 ? width_natural_px : for_size_px);
 }
 
 static void

@@ -25,8 +25,7 @@ take_changes (RakeZoneFactsDialog *self, const RakeZone *zone)
 {
   g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_ZONE_FACTS);
   RakeZoneFactsBody *facts = &entry->zone_facts;
-  g_autofree char *name
-      = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
+  g_autofree char *name = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
   gboolean is_edge = gtk_switch_get_active (GTK_SWITCH (self->is_edge));
   double factor = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->edge_factor));
   double reserve_um = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->reserve));
@@ -78,8 +77,7 @@ record (GtkWidget *widget, const char *action, GVariant *parameter)
 static void
 on_name_changed (RakeZoneFactsDialog *self)
 {
-  g_autofree char *name
-      = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
+  g_autofree char *name = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
 
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "facts.record", *name != '\0');
 }
