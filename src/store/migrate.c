@@ -1,0 +1,149 @@
+/* migrate.c - an older version's file becomes one of this version, after a backup beside it.
+ *
+ * To change the schema: raise RAKE_JOB_FILE_VERSION and user_version in schema.sql, keep the schema
+ * as it was as schema-N.sql, and add a step. A step must leave the schema to the letter as
+ * schema.sql makes it; the whole migration is one transaction and is taken back otherwise. */
+#include "store-private.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+static gboolean
+copy (sqlite3 *from, const char *path, GError **error)
+{
+  g_autoptr (sqlite3) to = rake_database_open (path, SQLITE_OPEN_READWRITE, error);
+  sqlite3_backup *backup;
+  int result;
+
+  if (to == NULL)
+    return FALSE;
+  backup = sqlite3_backup_init (to, "main", from, "main");
+  if (backup == NULL)
+    {
+      rake_database_take_error (to, _ ("make a backup of the job file"), error);
+      return FALSE;
+    }
+  sqlite3_backup_step (backup, -1);
+  result = sqlite3_backup_finish (backup);
+  /* The copy has the log's mode of the original; as a file at rest it should not. */
+  if (result == SQLITE_OK)
+    result = sqlite3_exec (to, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
+  if (result == SQLITE_OK)
+    return TRUE;
+  rake_database_take_error (to, _ ("make a backup of the job file"), error);
+  return FALSE;
+}
+
+/* A backup that is there already is from a migration that failed: it is kept as well. */
+static gboolean
+move_to_free_name (const char *copied, const char *path, int version, GError **error)
+{
+  for (guint i = 1;; i++)
+    {
+      g_autofree char *name = i == 1 ? g_strdup_printf ("%s.before-%d", path, version)
+                                     : g_strdup_printf ("%s.before-%d.%u", path, version, i);
+      if (!g_file_test (name, G_FILE_TEST_EXISTS))
+        return rake_file_move_into_place (copied, name, error);
+    }
+}
+
+static gboolean
+back_up (sqlite3 *db, const char *path, int version, GError **error)
+{
+  g_autofree char *beside = rake_file_make_beside (path, error);
+
+  if (beside == NULL)
+    return FALSE;
+  if (!copy (db, beside, error))
+    {
+      rake_file_discard (beside);
+      return FALSE;
+    }
+  return move_to_free_name (beside, path, version, error);
+}
+
+static gboolean
+run_steps (sqlite3 *db, int from, int to, const RakeMigration *steps, guint n_steps, GError **error)
+{
+  for (guint i = 0; i < n_steps; i++)
+    if (steps[i].from >= from && steps[i].from < to &&
+        !rake_database_run (db, steps[i].sql, _ ("bring the job file up to date"), error))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+check_references (sqlite3 *db, GError **error)
+{
+  gint64 n_broken;
+
+  if (!rake_database_get_integer (db, "SELECT count (*) FROM pragma_foreign_key_check", &n_broken,
+                                  error))
+    return FALSE;
+  if (n_broken == 0)
+    return TRUE;
+  g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
+               _ ("the job file could not be brought up to date: %" G_GINT64_FORMAT
+                  " of its rows speak of something that is not there"),
+               n_broken);
+  return FALSE;
+}
+
+static gboolean
+migrate_inside (sqlite3 *db, const char *path, int from, int to, const RakeMigration *steps,
+                guint n_steps, const char *schema_sql, GError **error)
+{
+  g_autofree char *set_version = g_strdup_printf ("PRAGMA user_version = %d", to);
+
+  return run_steps (db, from, to, steps, n_steps, error) &&
+         rake_database_run (db, set_version, _ ("bring the job file up to date"), error) &&
+         rake_database_check_schema (db, schema_sql, error) && check_references (db, error);
+}
+
+static const RakeMigration *
+find_step (int from, const RakeMigration *steps, guint n_steps)
+{
+  for (guint i = 0; i < n_steps; i++)
+    if (steps[i].from == from)
+      return &steps[i];
+  return NULL;
+}
+
+static gboolean
+migrate_in_one (sqlite3 *db, const char *path, int from, int to, const RakeMigration *steps,
+                guint n_steps, const char *schema_sql, GError **error)
+{
+  g_autoptr (RakeTransaction) transaction = NULL;
+
+  if (!rake_database_run (db, "BEGIN IMMEDIATE", _ ("bring the job file up to date"), error))
+    return FALSE;
+  transaction = db;
+  if (!migrate_inside (db, path, from, to, steps, n_steps, schema_sql, error) ||
+      !rake_database_run (db, "COMMIT", _ ("bring the job file up to date"), error))
+    return FALSE;
+  g_steal_pointer (&transaction);
+  return TRUE;
+}
+
+gboolean
+rake_migrate (sqlite3 *db, const char *path, int from, int to, const RakeMigration *steps,
+              guint n_steps, const char *schema_sql, GError **error)
+{
+  const RakeMigration *first = find_step (from, steps, n_steps);
+  gboolean is_done;
+
+  if (first == NULL)
+    {
+      g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_A_JOB,
+                   _ ("this is not a job file: there never was a version %d"), from);
+      return FALSE;
+    }
+  if (!rake_database_check_schema (db, first->schema_sql, error) ||
+      !rake_database_check_integrity (db, "quick_check", error) || !back_up (db, path, from, error))
+    return FALSE;
+  /* Tables that are rebuilt are for a moment not there to be referred to; checked at the end. */
+  sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 0, NULL);
+  is_done = migrate_in_one (db, path, from, to, steps, n_steps, schema_sql, error);
+  sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 1, NULL);
+  return is_done;
+}
