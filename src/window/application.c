@@ -27,7 +27,8 @@ static void
 rake_application_startup (GApplication *application)
 {
   G_APPLICATION_CLASS (rake_application_parent_class)->startup (application);
-  adw_style_manager_set_color_scheme (adw_style_manager_get_default (), ADW_COLOR_SCHEME_FORCE_DARK);
+  adw_style_manager_set_color_scheme (adw_style_manager_get_default (),
+                                      ADW_COLOR_SCHEME_FORCE_DARK);
 }
 
 static void

@@ -1,6 +1,9 @@
 /* mark-place.c - where a mark lies on the map, for those who do not see the map. */
 #include "mark-place.h"
+#include "say.h"
 #include "words.h"
+
+#include <rakelight/map.h>
 
 struct _RakeMarkPlace
 {
@@ -37,6 +40,32 @@ static void
 strike_mark (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   activate_for_mark (widget, "win.strike");
+}
+
+static const char *
+find_standing (const RakeZone *zone, const RakeMark *mark)
+{
+  if (mark->was_repaired)
+    return _ ("repaired");
+  if (mark->closed_by)
+    return _ ("gone");
+  if (rake_mark_is_ghost (zone, mark))
+    return _ ("from before: wants another look");
+  if (rake_mark_is_carried (zone, mark))
+    return _ ("carried from an earlier stage");
+  return NULL;
+}
+
+/* "Scratch, 49 mm, Lower bass, from before: wants another look" */
+static char *
+say_mark (const RakeZone *zone, const RakeMark *mark)
+{
+  g_autofree char *what = rake_say_mark (mark);
+  const char *standing = find_standing (zone, mark);
+
+  return standing ? g_strdup_printf (C_ ("mark, zone, standing", "%s, %s, %s"), what, zone->name,
+                                     standing)
+                  : g_strdup_printf (C_ ("mark, zone", "%s, %s"), what, zone->name);
 }
 
 static gboolean
@@ -88,7 +117,7 @@ rake_mark_place_get_mark (RakeMarkPlace *self)
 void
 rake_mark_place_show (RakeMarkPlace *self, const RakeZone *zone, const RakeMark *mark)
 {
-  g_autofree char *label = rake_words_mark (zone, mark);
+  g_autofree char *label = say_mark (zone, mark);
 
   if (g_strcmp0 (label, self->label) == 0)
     return;

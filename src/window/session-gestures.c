@@ -2,9 +2,9 @@
 #include "session-private.h"
 #include "settings.h"
 
-#include <glib/gi18n.h>
 #include <math.h>
 #include <rakelight/map.h>
+#include "words.h"
 
 /* What spills over a seam by less than this was meant for one zone: a brush is wider than a hand is
  * sure. Assumption, no source. */
@@ -32,12 +32,12 @@ rake_session_check_writable (RakeSession *self)
 {
   if (self->past)
     {
-      rake_session_say (self, _("This is the job as it was. Go back to now to record anything."));
+      rake_session_say (self, _ ("This is the job as it was. Go back to now to record anything."));
       return FALSE;
     }
   if (rake_session_is_read_only (self))
     {
-      rake_session_say (self, _("This job file can only be read."));
+      rake_session_say (self, _ ("This job file can only be read."));
       return FALSE;
     }
   return TRUE;
@@ -57,7 +57,7 @@ rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entri
   /* Also when it failed: the job may have caught up with another program on the way. */
   rake_session_announce (self);
   if (!is_kept)
-    rake_session_say (self, _("Not recorded: %s"), error->message);
+    rake_session_say (self, _ ("Not recorded: %s"), error->message);
   return is_kept;
 }
 
@@ -150,14 +150,14 @@ static char *
 refuse_pass (const RakeZone *zone)
 {
   if (!zone->stage)
-    return g_strdup_printf (_("%s has no schedule yet, so a pass has no stage."), zone->name);
+    return g_strdup_printf (_ ("%s has no schedule yet, so a pass has no stage."), zone->name);
   if (zone->first_stage && zone->first_stage->position > zone->stage->position)
-    return g_strdup_printf (_("%s joins in at %s; it has no pass before."), zone->name,
+    return g_strdup_printf (_ ("%s joins in at %s; it has no pass before."), zone->name,
                             zone->first_stage->grade);
   if (zone->stage->action == RAKE_ACTION_LAST_LOOK)
-    return g_strdup_printf (_("%s is at its last look: no pass belongs here."), zone->name);
+    return g_strdup_printf (_ ("%s is at its last look: no pass belongs here."), zone->name);
   if (!takes_passes (zone->stage))
-    return g_strdup_printf (_("%s rests: no pass belongs here."), zone->name);
+    return g_strdup_printf (_ ("%s rests: no pass belongs here."), zone->name);
   return NULL;
 }
 
@@ -212,7 +212,7 @@ rake_session_pass_done (RakeSession *self)
   zones = rake_session_get_zones (self);
   if (zones->len == 0)
     {
-      rake_session_say (self, _("Select the zone the pass was made on."));
+      rake_session_say (self, _ ("Select the zone the pass was made on."));
       return FALSE;
     }
   for (guint i = 0; i < zones->len; i++)
@@ -247,10 +247,10 @@ rake_session_warn_before_pass (RakeSession *self)
     {
       const RakeZone *zone = zones->pdata[i];
       g_autofree char *refusal = refuse_pass (zone);
-      g_autofree char *warning = refusal ? NULL
-                                         : rake_rules_warn_before_pass (
-                                               self->rules, zone,
-                                               rake_session_get_judgement (self, zone));
+      g_autofree char *warning =
+          refusal ? NULL
+                  : rake_rules_warn_before_pass (self->rules, zone,
+                                                 rake_session_get_judgement (self, zone));
       if (warning)
         g_string_append_printf (warnings, "%s%s: %s", warnings->len ? "\n" : "", zone->name,
                                 warning);
@@ -281,12 +281,15 @@ tell_what_stays_open (RakeSession *self, GPtrArray *zones)
         }
     }
   if (n_ghosts > 0)
-    rake_session_say (self, ngettext ("%u mark from before still wants its own answer: there or gone?",
-                                      "%u marks from before still want their own answer: there or gone?",
-                                      n_ghosts), n_ghosts);
+    rake_session_say (self,
+                      ngettext ("%u mark from before still wants its own answer: there or gone?",
+                                "%u marks from before still want their own answer: there or gone?",
+                                n_ghosts),
+                      n_ghosts);
   else if (n_fresh > 0)
-    rake_session_say (self, ngettext ("%u mark made since the last pass stays open.",
-                                      "%u marks made since the last pass stay open.", n_fresh),
+    rake_session_say (self,
+                      ngettext ("%u mark made since the last pass stays open.",
+                                "%u marks made since the last pass stay open.", n_fresh),
                       n_fresh);
 }
 
@@ -295,10 +298,10 @@ static void
 tell_if_poor (RakeSession *self)
 {
   if (self->bench.surface != RAKE_SURFACE_DRY)
-    rake_session_say (self, _("Recorded, but only a dry look counts as good news."));
+    rake_session_say (self, _ ("Recorded, but only a dry look counts as good news."));
   else if (self->bench.wiped_with == RAKE_WIPE_NOTHING ||
            self->bench.wiped_with == RAKE_WIPE_UNSAID)
-    rake_session_say (self, _("Recorded, but only a wiped surface counts as good news."));
+    rake_session_say (self, _ ("Recorded, but only a wiped surface counts as good news."));
 }
 
 gboolean
@@ -312,7 +315,7 @@ rake_session_all_even (RakeSession *self)
   zones = rake_session_get_zones (self);
   if (zones->len == 0)
     {
-      rake_session_say (self, _("Select the zone that was looked at."));
+      rake_session_say (self, _ ("Select the zone that was looked at."));
       return FALSE;
     }
   for (guint i = 0; i < zones->len; i++)
@@ -414,7 +417,7 @@ rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
     }
   if (!is_placed)
     {
-      rake_session_say (self, _("That lies beside the piece."));
+      rake_session_say (self, _ ("That lies beside the piece."));
       return FALSE;
     }
   return append_gesture (self, gesture);
@@ -473,7 +476,7 @@ rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome)
   zone = rake_session_find_zone_of_mark (self, mark);
   if (!zone)
     {
-      rake_session_say (self, _("That mark is not there any more."));
+      rake_session_say (self, _ ("That mark is not there any more."));
       return FALSE;
     }
   look = ensure_look (self, gesture, zone, FALSE);
@@ -538,7 +541,7 @@ rake_session_accept (RakeSession *self, RakeId zone, const char *reason)
   judgement = rake_session_get_judgement (self, found);
   if (judgement->verdict == RAKE_VERDICT_NONE || rake_judgement_is_settled (judgement))
     {
-      rake_session_say (self, _("%s needs no accepting: nothing holds it."), found->name);
+      rake_session_say (self, _ ("%s needs no accepting: nothing holds it."), found->name);
       return FALSE;
     }
   entry = add_entry (gesture, RAKE_ENTRY_ACCEPTANCE);
@@ -686,15 +689,15 @@ strike_planned (RakeSession *self, gboolean is_redo)
   strikes = plan (self, is_redo);
   if (!strikes || strikes->len == 0)
     {
-      rake_session_say (self, "%s", is_redo ? _("There is nothing to redo.")
-                                            : _("There is nothing to undo."));
+      rake_session_say (
+          self, "%s", is_redo ? _ ("There is nothing to redo.") : _ ("There is nothing to undo."));
       return FALSE;
     }
   told = describe_plan (self, is_redo);
   if (!append_gesture (self, strikes))
     return FALSE;
   if (told)
-    rake_session_say (self, is_redo ? _("Done again: %s") : _("Undone: %s"), told);
+    rake_session_say (self, is_redo ? _ ("Done again: %s") : _ ("Undone: %s"), told);
   return TRUE;
 }
 

@@ -3,12 +3,12 @@
  * What is written is in session-gestures.c. */
 #include "session-private.h"
 #include "settings.h"
+#include "stamp.h"
 
-#include <glib/gi18n.h>
 #include <glib/gstdio.h>
 #include <math.h>
-#include <string.h>
 #include <rakelight/map.h>
+#include "words.h"
 
 /* Seconds between two looks for what another program wrote: a file monitor hears most of it at once,
  * but not on every kind of file system. */
@@ -92,36 +92,15 @@ get_judging_ms (RakeSession *self)
 
 /* --- judging --------------------------------------------------------------------------------- */
 
-static guint64
-mix (guint64 stamp, guint64 value)
-{
-  /* FNV-1a's step (its 64-bit prime), a word at a time: enough to tell two lists of pointers apart. */
-  return (stamp ^ value) * G_GUINT64_CONSTANT (0x100000001b3) ^ (stamp >> 29);
-}
-
-static guint64
-mix_pointer (guint64 stamp, gconstpointer pointer)
-{
-  return mix (stamp, (guint64) (gsize) pointer);
-}
-
-static guint64
-mix_real (guint64 stamp, double value)
-{
-  guint64 bits;
-
-  memcpy (&bits, &value, sizeof bits);
-  return mix (stamp, bits);
-}
-
 /* By content as well as by place: a job built anew often puts another stage where the old one was. */
 static guint64
 mix_stage (guint64 stamp, const RakeStage *stage)
 {
   if (!stage)
-    return mix (stamp, 0);
-  stamp = mix (mix_pointer (stamp, stage), rake_id_hash_key (&stage->id));
-  return mix (mix (stamp, (guint64) stage->action), g_str_hash (stage->grade));
+    return rake_stamp_mix (stamp, 0);
+  stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, stage), rake_id_hash_key (&stage->id));
+  return rake_stamp_mix (rake_stamp_mix (stamp, (guint64) stage->action),
+                         g_str_hash (stage->grade));
 }
 
 /* What a judgement of a zone hears of outside the zone: the face's stages and where it stands, the
@@ -129,15 +108,15 @@ mix_stage (guint64 stamp, const RakeStage *stage)
 static guint64
 get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *face)
 {
-  guint64 stamp = G_GUINT64_CONSTANT (0xcbf29ce484222325);
+  guint64 stamp = RAKE_STAMP_START;
 
-  stamp = mix_pointer (stamp, self->rules);
-  stamp = mix_pointer (stamp, rake_job_find_facts (job));
+  stamp = rake_stamp_mix_pointer (stamp, self->rules);
+  stamp = rake_stamp_mix_pointer (stamp, rake_job_find_facts (job));
   stamp = mix_stage (stamp, face->stage);
   for (guint i = 0; i < face->stages->len; i++)
     stamp = mix_stage (stamp, face->stages->pdata[i]);
   for (guint i = 0; i < face->coats->len; i++)
-    stamp = mix_pointer (stamp, face->coats->pdata[i]);
+    stamp = rake_stamp_mix_pointer (stamp, face->coats->pdata[i]);
   for (guint i = 0; i < face->zones->len; i++)
     {
       const RakeZone *zone = face->zones->pdata[i];
@@ -145,14 +124,15 @@ get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *f
         {
           const RakeEntry *entry = zone->history->pdata[j];
           if (entry->kind == RAKE_ENTRY_REPAIR || entry->kind == RAKE_ENTRY_READING)
-            stamp = mix_pointer (mix_pointer (stamp, entry), zone);
+            stamp = rake_stamp_mix_pointer (rake_stamp_mix_pointer (stamp, entry), zone);
         }
     }
   for (guint i = 0; i < rake_job_get_n_entries (job); i++)
     {
       const RakeEntry *entry = rake_job_get_entry (job, i);
       if (entry->kind == RAKE_ENTRY_WHEEL)
-        stamp = mix (mix_pointer (stamp, entry), (guint64) rake_job_is_struck (job, entry->id));
+        stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, entry),
+                                (guint64) rake_job_is_struck (job, entry->id));
     }
   return stamp;
 }
@@ -162,18 +142,19 @@ get_zone_stamp (guint64 surroundings, const RakeZone *zone)
 {
   guint64 stamp = mix_stage (surroundings, zone->stage);
 
-  stamp = mix_pointer (stamp, zone->shape);
+  stamp = rake_stamp_mix_pointer (stamp, zone->shape);
   stamp = mix_stage (stamp, zone->first_stage);
-  stamp = mix (stamp, g_str_hash (zone->name));
-  stamp = mix (stamp, (guint64) zone->is_edge);
-  stamp = mix_real (mix_real (stamp, zone->edge_factor), zone->reserve_um);
+  stamp = rake_stamp_mix (stamp, g_str_hash (zone->name));
+  stamp = rake_stamp_mix (stamp, (guint64) zone->is_edge);
+  stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, zone->edge_factor), zone->reserve_um);
   for (guint i = 0; i < zone->history->len; i++)
-    stamp = mix_pointer (stamp, zone->history->pdata[i]);
+    stamp = rake_stamp_mix_pointer (stamp, zone->history->pdata[i]);
   for (guint i = 0; i < zone->marks->len; i++)
     {
       const RakeMark *mark = zone->marks->pdata[i];
-      stamp = mix_pointer (mix_pointer (mix_pointer (stamp, mark->entry), mark->last_seen),
-                           mark->closed_by);
+      stamp = rake_stamp_mix_pointer (
+          rake_stamp_mix_pointer (rake_stamp_mix_pointer (stamp, mark->entry), mark->last_seen),
+          mark->closed_by);
     }
   return stamp;
 }
@@ -256,7 +237,8 @@ rake_session_get_judgements (RakeSession *self, const RakeFace *face)
   GPtrArray *judgements = g_ptr_array_new ();
 
   for (guint i = 0; i < face->zones->len; i++)
-    g_ptr_array_add (judgements, (gpointer) rake_session_get_judgement (self, face->zones->pdata[i]));
+    g_ptr_array_add (judgements,
+                     (gpointer) rake_session_get_judgement (self, face->zones->pdata[i]));
   return judgements;
 }
 
@@ -301,7 +283,8 @@ judge_again (gpointer user_data)
     {
       Kept *kept = value;
       const RakeZone *zone = rake_job_find_zone (job, kept->zone);
-      g_autoptr (RakeJudgement) again = zone ? rake_rules_judge (self->rules, job, zone, now_ms) : NULL;
+      g_autoptr (RakeJudgement) again =
+          zone ? rake_rules_judge (self->rules, job, zone, now_ms) : NULL;
       if (!again)
         continue;
       if (!is_same_to_a_person (kept->judgement, again))
@@ -376,8 +359,8 @@ rake_session_get_zones (RakeSession *self)
 
   for (guint i = 0; i < self->zones->len; i++)
     {
-      const RakeZone *zone = rake_job_find_zone (rake_session_get_job (self),
-                                                 g_array_index (self->zones, RakeId, i));
+      const RakeZone *zone =
+          rake_job_find_zone (rake_session_get_job (self), g_array_index (self->zones, RakeId, i));
       if (zone)
         g_ptr_array_add (zones, (gpointer) zone);
     }
@@ -504,7 +487,7 @@ rake_session_catch_up (RakeSession *self)
           !g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_BUSY))
         {
           self->told_unreadable = TRUE;
-          rake_session_say (self, _("The job file cannot be read any more: %s"), error->message);
+          rake_session_say (self, _ ("The job file cannot be read any more: %s"), error->message);
         }
     }
   else
@@ -641,8 +624,8 @@ write_first_gesture (RakeJobFile *file, RakeJob *job, RakeRules *rules, RakeEntr
 }
 
 RakeSession *
-rake_session_create (const char *path, RakeRules *rules, RakeEntry *const *entries,
-                     guint n_entries, GError **error)
+rake_session_create (const char *path, RakeRules *rules, RakeEntry *const *entries, guint n_entries,
+                     GError **error)
 {
   g_autoptr (RakeJobFile) file = rake_job_file_create (path, error);
   g_autoptr (RakeJob) job = NULL;
@@ -792,12 +775,12 @@ rake_session_class_init (RakeSessionClass *klass)
 
   object_class->dispose = rake_session_dispose;
   object_class->finalize = rake_session_finalize;
-  signals[CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                   G_TYPE_NONE, 0);
-  signals[SELECTED] = g_signal_new ("selected", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                    G_TYPE_NONE, 0);
-  signals[BENCH] = g_signal_new ("bench", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                                 G_TYPE_NONE, 0);
+  signals[CHANGED] =
+      g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SELECTED] =
+      g_signal_new ("selected", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[BENCH] =
+      g_signal_new ("bench", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[MESSAGE] = g_signal_new ("message", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
                                    G_TYPE_NONE, 1, G_TYPE_STRING);
 }

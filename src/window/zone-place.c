@@ -1,5 +1,6 @@
 /* zone-place.c - where a zone lies on the map, for those who do not see the map. */
 #include "zone-place.h"
+#include "say.h"
 #include "words.h"
 
 struct _RakeZonePlace
@@ -61,6 +62,52 @@ tell_facts (GtkWidget *widget, const char *name, GVariant *parameter)
   activate_for_zone (widget, "win.zone-facts");
 }
 
+static const RakeReason *
+find_leading_reason (const RakeJudgement *judgement)
+{
+  for (guint i = 0; i < judgement->reasons->len; i++)
+    {
+      const RakeReason *reason = judgement->reasons->pdata[i];
+      if (reason->verdict == judgement->verdict && !reason->is_accepted)
+        return reason;
+    }
+  return NULL;
+}
+
+/* "Lower bass: Sand again. Low spots cover 14 %; level enough is 10 %." */
+static char *
+say_zone (const RakeZone *zone, const RakeJudgement *judgement)
+{
+  const RakeReason *reason = find_leading_reason (judgement);
+  const char *verdict =
+      judgement->is_accepted ? _ ("Accepted as it is") : rake_say_verdict (judgement->verdict);
+
+  if (judgement->verdict == RAKE_VERDICT_NONE)
+    return g_strdup_printf (C_ ("zone: standing", "%s: no verdict asked"), zone->name);
+  if (!reason || !reason->sentence)
+    return g_strdup_printf (C_ ("zone: standing", "%s: %s."), zone->name, verdict);
+  return g_strdup_printf (C_ ("zone: standing", "%s: %s. %s"), zone->name, verdict,
+                          reason->sentence);
+}
+
+/* Every further reason and what would clear it, a sentence each; "" when there is none. */
+static char *
+say_reasons (const RakeJudgement *judgement)
+{
+  const RakeReason *leading = find_leading_reason (judgement);
+  GString *words = g_string_new (NULL);
+
+  for (guint i = 0; i < judgement->reasons->len; i++)
+    {
+      const RakeReason *reason = judgement->reasons->pdata[i];
+      if (reason != leading && reason->sentence)
+        g_string_append_printf (words, "%s%s", words->len ? " " : "", reason->sentence);
+      if (reason->clears && !reason->is_accepted)
+        g_string_append_printf (words, "%s%s", words->len ? " " : "", reason->clears);
+    }
+  return g_string_free (words, FALSE);
+}
+
 static gboolean
 rake_zone_place_contains (GtkWidget *widget, double x, double y)
 {
@@ -119,8 +166,8 @@ void
 rake_zone_place_show (RakeZonePlace *self, const RakeZone *zone, const RakeJudgement *judgement,
                       gboolean is_selected)
 {
-  g_autofree char *label = rake_words_zone (zone, judgement);
-  g_autofree char *description = rake_words_zone_reasons (judgement);
+  g_autofree char *label = say_zone (zone, judgement);
+  g_autofree char *description = say_reasons (judgement);
 
   /* Only what is new: a screen reader says every change aloud. */
   if (g_strcmp0 (label, self->label) != 0)
