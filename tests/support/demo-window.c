@@ -138,7 +138,7 @@ give_actions (GtkApplication *application, GtkWindow *window)
   g_action_map_add_action_entries (G_ACTION_MAP (window), entries, G_N_ELEMENTS (entries), NULL);
   gtk_application_set_accels_for_action (application, "win.choose", keys);
   gtk_application_set_accels_for_action (application, "window.close",
-                                         (const char *[]) { "<Control>w", NULL });
+                                         (const char *[]){ "<Control>w", NULL });
 }
 
 static void
@@ -186,7 +186,7 @@ int
 main (int argc, char **argv)
 {
   g_autoptr (GtkApplication) application =
-    gtk_application_new ("org.rakelight.PlateDemo", G_APPLICATION_NON_UNIQUE);
+      gtk_application_new ("org.rakelight.PlateDemo", G_APPLICATION_NON_UNIQUE);
 
   g_signal_connect (application, "activate", G_CALLBACK (show_window), NULL);
   return g_application_run (G_APPLICATION (application), argc, argv);

@@ -1,0 +1,1 @@
+/* Written by rule-strings.py from data/rules, for xgettext. Keep what stands in {} as it is. */

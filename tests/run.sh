@@ -1,0 +1,160 @@
+#!/bin/sh
+# run.sh [quick]: builds everything, tests it, and says on the last line how it went.
+#
+# quick leaves out the sanitizers, the coverage, and the reading of the sources by other programs.
+# What is missing on a Debian system is installed first (see tests/support/install). Everything is
+# built in build-tests, build-asan and build-coverage; nothing else is written.
+set -u
+cd "$(dirname "$0")/.." || exit 1
+unset MAKEFLAGS MESON_TESTTHREADS LANGUAGE DISPLAY WAYLAND_DISPLAY
+export LC_ALL=C.UTF-8
+
+passed=0 failed=0 broken='' times=''
+work=$(mktemp -d) || exit 1
+trap 'rm -rf "$work"' EXIT
+started=$(date +%s)
+
+# The time of each step is told at the end: a run that grows slow is noticed before it hurts.
+step () {
+  step_end
+  step=$1 step_started=$(date +%s)
+  printf '\n== %s\n' "$step"
+}
+step=''
+step_end () {
+  [ -z "$step" ] || times="$times$(printf '%5d s  %s' $(($(date +%s) - step_started)) "$step")
+"
+  step=''
+}
+
+good () { passed=$((passed + 1)); }
+bad () { failed=$((failed + 1)); broken="$broken  $1
+"; }
+
+# check NAME COMMAND...: one more that passed or failed
+check () {
+  name=$1
+  shift
+  if "$@" >"$work/said" 2>&1; then
+    printf 'ok      %s: %s\n' "$name" "$(tail -n 1 "$work/said")"
+    good
+  else
+    printf 'failed  %s:\n' "$name"
+    tail -n 200 "$work/said"
+    bad "$name"
+  fi
+}
+
+finish () {
+  step_end
+  printf '\n%s%5d s  in all\n\n' "$times" $(($(date +%s) - started))
+  [ -z "$broken" ] || printf 'Failed:\n%s\n' "$broken"
+  echo "$passed passed, $failed failed"
+  [ "$failed" = 0 ] && [ "$passed" != 0 ]
+  exit
+}
+
+# configure FOLDER OPTION...: nothing more can be said where this fails, so the run ends
+configure () {
+  folder=$1
+  shift
+  if [ -f "$folder/build.ninja" ]; then meson configure "$folder" "$@" && ninja -C "$folder" build.ninja
+  else meson setup "$folder" "$@"; fi >"$work/said" 2>&1 || {
+    tail -n 40 "$work/said"
+    bad "configuring $folder"
+    finish
+  }
+}
+
+build () {  # FOLDER TARGET...
+  folder=$1
+  shift
+  ninja -C "$folder" "$@" >"$work/said" 2>&1 || {
+    grep -vE '^\[[0-9]+/[0-9]+\] (Compiling|Linking|Generating)' "$work/said" | tail -n 100
+    bad "building $folder"
+    finish
+  }
+}
+
+# meson_tests FOLDER OPTION...: runs tests there and counts each of them
+meson_tests () {
+  folder=$1
+  shift
+  log=$folder/meson-logs/testlog.json
+  rm -f "$log"
+  meson test -C "$folder" --no-rebuild --print-errorlogs "$@" >"$work/said" 2>&1
+  status=$?
+  grep -vE '^ninja|^$' "$work/said"
+  # What meson counts, read from its own record of every test.
+  /usr/bin/python3 - "$log" "$folder" >"$work/counted" <<'END'
+import json, sys
+try:
+    with open(sys.argv[1], encoding="utf-8") as log:
+        tests = [json.loads(line) for line in log]
+except OSError:
+    tests = []
+for test in tests:
+    word = {"OK": "good", "EXPECTEDFAIL": "good", "SKIP": "skip"}.get(test["result"], "bad")
+    print(word, sys.argv[2] + ": " + test["name"])
+END
+  while read -r word name; do
+    case $word in good) good ;; bad) bad "$name" ;; skip) echo "skipped: $name" ;; esac
+  done <"$work/counted"
+  # A run that ended badly before it could record anything is not silence.
+  if [ "$status" != 0 ] && ! grep -q '^bad' "$work/counted"; then bad "the tests of $folder"; fi
+  [ -s "$work/counted" ] || bad "$folder ran no test"
+}
+
+mode=${1:-all}
+case $mode in all|quick) ;; *) sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 64 ;; esac
+
+step 'install what is missing'
+sh tests/support/install test || { bad 'installing'; finish; }
+
+step 'build'
+configure build-tests --werror -Dbuildtype=debugoptimized
+build build-tests all pseudo
+
+step 'tests'
+meson_tests build-tests
+
+[ "$mode" = quick ] && finish
+
+step 'build with sanitizers'
+configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Dbuildtype=debug -Doptimization=1
+build build-asan
+
+step 'tests with sanitizers, leaks counted'
+meson_tests build-asan --setup short-stacks --suite core --suite store
+meson_tests build-asan --setup leaks --no-suite core --no-suite store --no-suite checks
+
+step 'coverage of core and store'
+# Atomic, because tests that count in several threads at once otherwise lose counts.
+configure build-coverage -Db_coverage=true -Dbuildtype=debug -Dc_args=-fprofile-update=atomic
+find build-coverage -name '*.gcda' -exec rm -f {} +
+meson test -C build-coverage --suite core --suite store >"$work/said" 2>&1 ||
+  { tail -n 30 "$work/said"; bad 'the tests that measure coverage'; }
+check 'coverage' gcovr --root . --filter src/core/ --filter src/store/ --object-directory build-coverage \
+  --fail-under-line 85 --print-summary build-coverage
+cat "$work/said"
+
+step 'layout'
+check 'clang-format' tests/support/format --check
+
+step 'cppcheck'
+check 'cppcheck' cppcheck -q -j2 --std=c11 --library=gtk --enable=warning,performance,portability \
+  --inline-suppr --suppress=missingIncludeSystem --suppress=missingInclude --suppress=unknownMacro \
+  --error-exitcode=2 -I include -I build-tests -i tests/support/planted-leak.c src tests
+
+step 'clang-tidy'
+check 'clang-tidy' tests/support/tidy build-tests
+
+step 'the repository'
+check 'words' tests/support/check-words
+for file in README.md DEVELOPERS.md LICENSE .ci/run; do
+  check "$file" test -s "$file"
+done
+check 'scripts are well-formed' sh -c 'for script in tests/run.sh data/*.sh tests/support/install; do
+  sh -n "$script" || exit 1; done'
+
+finish
