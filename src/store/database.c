@@ -64,7 +64,8 @@ rake_database_take_error (sqlite3 *db, const char *doing, GError **error)
     {
     case RAKE_JOB_FILE_ERROR_BUSY:
       g_set_error (error, RAKE_JOB_FILE_ERROR, error_code,
-                   _ ("could not %s: another program is writing to the job file; try again"), doing);
+                   _ ("could not %s: another program is writing to the job file; try again"),
+                   doing);
       break;
     case RAKE_JOB_FILE_ERROR_READ_ONLY:
       g_set_error (error, RAKE_JOB_FILE_ERROR, error_code,
@@ -220,8 +221,8 @@ list_schema (sqlite3 *db, GError **error)
   g_autoptr (sqlite3_stmt) statement = NULL;
   int result;
 
-  if (sqlite3_prepare_v2 (db, "SELECT name, type, tbl_name, sql FROM sqlite_schema ORDER BY name", -1,
-                          &statement, NULL) != SQLITE_OK)
+  if (sqlite3_prepare_v2 (db, "SELECT name, type, tbl_name, sql FROM sqlite_schema ORDER BY name",
+                          -1, &statement, NULL) != SQLITE_OK)
     {
       rake_database_take_error (db, _ ("read the job file"), error);
       return NULL;
@@ -252,7 +253,8 @@ make_schema (const char *schema_sql)
   g_autoptr (sqlite3) db = NULL;
   GPtrArray *things;
 
-  if (sqlite3_open_v2 (":memory:", &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL) != SQLITE_OK ||
+  if (sqlite3_open_v2 (":memory:", &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL) !=
+          SQLITE_OK ||
       sqlite3_exec (db, schema_sql, NULL, NULL, NULL) != SQLITE_OK)
     g_error ("the schema does not run: %s", sqlite3_errmsg (db));
   things = list_schema (db, NULL);
@@ -279,7 +281,7 @@ gboolean
 rake_database_check_schema (sqlite3 *db, const char *schema_sql, GError **error)
 {
   g_autoptr (GPtrArray) wanted =
-    schema_sql != NULL ? make_schema (schema_sql) : g_ptr_array_ref (get_our_schema ());
+      schema_sql != NULL ? make_schema (schema_sql) : g_ptr_array_ref (get_our_schema ());
   g_autoptr (GPtrArray) found = list_schema (db, error);
 
   if (found == NULL)
@@ -365,7 +367,8 @@ rake_database_check_integrity (sqlite3 *db, const char *pragma, GError **error)
   if (!rake_database_get_text (db, sql, &answer, error))
     {
       /* What cannot even be checked is damaged, unless the disk is to blame. */
-      if (error != NULL && g_error_matches (*error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_A_JOB))
+      if (error != NULL &&
+          g_error_matches (*error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_A_JOB))
         (*error)->code = RAKE_JOB_FILE_ERROR_DAMAGED;
       return FALSE;
     }

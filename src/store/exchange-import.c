@@ -109,7 +109,7 @@ read_lines (NameSpace space, const char *text, gsize length, GArray *additions, 
     {
       gboolean is_draft;
       RakeEntry *entry =
-        rake_exchange_read_entry (lines.line, lines.length, space.id, &is_draft, error);
+          rake_exchange_read_entry (lines.line, lines.length, space.id, &is_draft, error);
       RakeAddition addition;
 
       if (entry == NULL)
@@ -185,14 +185,16 @@ add_checked (RakeJobFile *file, RakeJob *job, const RakeAddition *additions, gui
 }
 
 int
-rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length, GError **error)
+rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
+                      GError **error)
 {
   g_autoptr (GArray) additions = new_additions ();
 
   if (!read_lines (find_name_space (job, text, length), text, length, additions, error))
     return -1;
   g_array_sort (additions, compare_additions);
-  return add_checked (file, job, (RakeAddition *) (gpointer) additions->data, additions->len, error);
+  return add_checked (file, job, (RakeAddition *) (gpointer) additions->data, additions->len,
+                      error);
 }
 
 /* --- merging ------------------------------------------------------------------------------------- */
@@ -223,8 +225,9 @@ rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError
     return -1;
   if (other->is_newer)
     {
-      g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER,
-                   _ ("the other job file is of a newer version; this one cannot take all of it in"));
+      g_set_error (
+          error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER,
+          _ ("the other job file is of a newer version; this one cannot take all of it in"));
       return -1;
     }
   if (!check_same_job (job, entries, error))

@@ -29,7 +29,7 @@ typedef struct
 } Reading;
 
 static gboolean refuse (GError **error, const char *place, const char *format, ...)
-  G_GNUC_PRINTF (3, 4);
+    G_GNUC_PRINTF (3, 4);
 
 static gboolean
 refuse (GError **error, const char *place, const char *format, ...)
@@ -70,8 +70,9 @@ read_id (const Reading *reading, json_t *value, const char *place, RakeId *id, G
       return TRUE;
     }
   return rake_id_from_text (text, id) ||
-         refuse (error, place, _ ("“%.50s” is not an id; one looks like "
-                                  "017f22e2-79b0-7cc3-98c4-dc0c0c07398f, or @name in a draft"),
+         refuse (error, place,
+                 _ ("“%.50s” is not an id; one looks like "
+                    "017f22e2-79b0-7cc3-98c4-dc0c0c07398f, or @name in a draft"),
                  text);
 }
 
@@ -245,18 +246,18 @@ read_fields (const Reading *reading, const RakeField *fields, json_t *object, co
   json_t *value;
 
   json_object_foreach (object, name, value)
-    {
-      const RakeField *field = find_field (fields, name);
-      g_autofree char *place =
+  {
+    const RakeField *field = find_field (fields, name);
+    g_autofree char *place =
         outer != NULL ? g_strdup_printf ("%s, %s", outer, name) : g_strdup (name);
 
-      if (field == NULL && outer == NULL && is_head_name (name))
-        continue;
-      if (field == NULL)
-        return refuse (error, place, _ ("there is no such field here"));
-      if (!read_field (reading, field, value, place, record, error))
-        return FALSE;
-    }
+    if (field == NULL && outer == NULL && is_head_name (name))
+      continue;
+    if (field == NULL)
+      return refuse (error, place, _ ("there is no such field here"));
+    if (!read_field (reading, field, value, place, record, error))
+      return FALSE;
+  }
   return TRUE;
 }
 
@@ -270,8 +271,8 @@ read_hash (json_t *object, const char *name, guint8 hash[32], GError **error)
   if (text == NULL || strlen (text) != 64 || strspn (text, "0123456789abcdef") != 64)
     return refuse (error, name, _ ("is not a hash of 64 lower-case hexadecimal digits"));
   for (int i = 0; i < 32; i++)
-    hash[i] = (guint8) (g_ascii_xdigit_value (text[2 * i]) * 16 +
-                        g_ascii_xdigit_value (text[2 * i + 1]));
+    hash[i] =
+        (guint8) (g_ascii_xdigit_value (text[2 * i]) * 16 + g_ascii_xdigit_value (text[2 * i + 1]));
   return TRUE;
 }
 
@@ -286,8 +287,9 @@ read_time (json_t *object, const char *name, gint64 *ms, int *offset, GError **e
   if (!read_text (value, name, &text, error))
     return FALSE;
   return rake_time_from_text (text, ms, offset) ||
-         refuse (error, name, _ ("“%.50s” is not a time; one looks like "
-                                 "2026-03-01T09:12:00.000+01:00"),
+         refuse (error, name,
+                 _ ("“%.50s” is not a time; one looks like "
+                    "2026-03-01T09:12:00.000+01:00"),
                  text);
 }
 
@@ -421,7 +423,8 @@ put_place_first (const RakeEntry *entry, GError **error)
   first = g_strndup (message, length);
   g_clear_error (error);
   if (message[length] == ' ' && !g_ascii_isdigit (message[length + 1]) &&
-      (is_head_name (first) || find_field (rake_entry_kind_get_fields (entry->kind), first) != NULL))
+      (is_head_name (first) ||
+       find_field (rake_entry_kind_get_fields (entry->kind), first) != NULL))
     refuse (error, first, "%s", message + length + 1);
   else
     g_set_error_literal (error, RAKE_EXCHANGE_ERROR, RAKE_EXCHANGE_ERROR_LINE, message);
@@ -460,8 +463,8 @@ rake_exchange_get_name_space (RakeId job_id, const char *job_name)
   gboolean is_named = job_id.bytes[6] >> 4 == 8;
 
   return rake_id_is_nil (job_id) || is_named
-           ? rake_id_new_for_name (RAKE_ID_NIL, job_name != NULL ? job_name : "")
-           : job_id;
+             ? rake_id_new_for_name (RAKE_ID_NIL, job_name != NULL ? job_name : "")
+             : job_id;
 }
 
 gboolean
@@ -480,7 +483,7 @@ rake_exchange_peek_job (const char *line, gsize length, RakeId *name_space, gboo
   *has_id = id != NULL;
   if (id != NULL && *id != '@' && !rake_id_from_text (id, &job_id))
     return FALSE; /* reading it will say so */
-  *name_space = rake_exchange_get_name_space (
-    job_id, json_string_value (json_object_get (object, "name")));
+  *name_space =
+      rake_exchange_get_name_space (job_id, json_string_value (json_object_get (object, "name")));
   return TRUE;
 }

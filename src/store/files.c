@@ -24,8 +24,8 @@ refuse (const char *path, int number, GError **error)
     g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_FOUND,
                  _ ("“%s” cannot be made: there is no such folder"), name);
   else
-    g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK, _ ("“%s” cannot be made: %s"),
-                 name, g_strerror (number));
+    g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK,
+                 _ ("“%s” cannot be made: %s"), name, g_strerror (number));
   return FALSE;
 }
 

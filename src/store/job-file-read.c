@@ -132,7 +132,8 @@ read_field (sqlite3_stmt *row, int column, const RakeField *field, gpointer reco
     case RAKE_FIELD_WORD:
       return read_word (row, column, field, &RAKE_FIELD_AT (record, field, int), error);
     case RAKE_FIELD_SHAPE:
-      return read_shape (row, column, field->name, &RAKE_FIELD_AT (record, field, RakeShape *), error);
+      return read_shape (row, column, field->name, &RAKE_FIELD_AT (record, field, RakeShape *),
+                         error);
     case RAKE_FIELD_IDS:
     case RAKE_FIELD_TEXTS:
     case RAKE_FIELD_RECORDS:
@@ -142,7 +143,8 @@ read_field (sqlite3_stmt *row, int column, const RakeField *field, gpointer reco
 }
 
 static gboolean
-read_fields (sqlite3_stmt *row, int column, const RakeField *fields, gpointer record, GError **error)
+read_fields (sqlite3_stmt *row, int column, const RakeField *fields, gpointer record,
+             GError **error)
 {
   for (const RakeField *field = fields; field->name != NULL; field++)
     if (field->type < RAKE_FIELD_IDS && !read_field (row, column++, field, record, error))
@@ -315,7 +317,8 @@ read_entry (RakeJobFile *self, sqlite3_stmt *row, RakeEntryKind kind, gint64 aft
 
 /* One row of the table entry: its kind, 0 with no error set for one to be passed over. */
 static gboolean
-read_kind (RakeJobFile *self, sqlite3_stmt *row, gint64 expected, RakeEntryKind *kind, GError **error)
+read_kind (RakeJobFile *self, sqlite3_stmt *row, gint64 expected, RakeEntryKind *kind,
+           GError **error)
 {
   const char *name;
 
@@ -332,8 +335,8 @@ read_kind (RakeJobFile *self, sqlite3_stmt *row, gint64 expected, RakeEntryKind 
 }
 
 static gboolean
-read_each (RakeJobFile *self, sqlite3_stmt *row, gint64 after, RakeTakeEntry take, gpointer user_data,
-           GError **error)
+read_each (RakeJobFile *self, sqlite3_stmt *row, gint64 after, RakeTakeEntry take,
+           gpointer user_data, GError **error)
 {
   gint64 arrival = after;
   int result;
@@ -374,7 +377,7 @@ rake_job_file_read_entries (RakeJobFile *self, gint64 after, RakeTakeEntry take,
   g_assert (!self->is_reading); /* the statements stand where they stand */
   if (self->select_entries == NULL)
     self->select_entries =
-      rake_database_prepare (self->db, SELECT_ENTRIES, _ ("read the job file"), error);
+        rake_database_prepare (self->db, SELECT_ENTRIES, _ ("read the job file"), error);
   if (self->select_entries == NULL)
     return FALSE;
   row = self->select_entries;
@@ -416,7 +419,8 @@ rake_chain_follow (GHashTable *chain_ends, const RakeEntry *entry, GError **erro
   if (entry->number != (end != NULL ? end->number + 1 : 1))
     return chain_is_broken (entry, _ ("does not follow: an entry before it is missing"), error);
   if (memcmp (entry->previous, end != NULL ? end->hash : nothing, 32) != 0)
-    return chain_is_broken (entry, _ ("does not follow: the entry before it is another one"), error);
+    return chain_is_broken (entry, _ ("does not follow: the entry before it is another one"),
+                            error);
   if (end != NULL && entry->written_ms <= end->written_ms)
     return chain_is_broken (entry, _ ("was written before the entry that it follows"), error);
   if (end == NULL)
@@ -463,7 +467,8 @@ rake_job_file_begin_read (RakeJobFile *self, GError **error)
 GPtrArray *
 rake_job_file_read_all (RakeJobFile *self, GError **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autoptr (GPtrArray) entries =
+      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   g_autoptr (RakeTransaction) reading = NULL;
 
   if (!rake_job_file_begin_read (self, error))
@@ -482,7 +487,7 @@ read_data_version (RakeJobFile *self, gint64 *version, GError **error)
 
   if (self->select_data_version == NULL)
     self->select_data_version =
-      rake_database_prepare (self->db, "PRAGMA data_version", _ ("read the job file"), error);
+        rake_database_prepare (self->db, "PRAGMA data_version", _ ("read the job file"), error);
   if (self->select_data_version == NULL)
     return FALSE;
   running = self->select_data_version;
@@ -553,7 +558,8 @@ rake_job_apply_entries (RakeJob *job, GPtrArray *entries, GError **error)
 gboolean
 rake_job_file_catch_up_inside (RakeJobFile *self, RakeJob *job, GError **error)
 {
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autoptr (GPtrArray) entries =
+      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   News news = { .file = self, .entries = entries, .last_arrival = self->last_arrival };
   gint64 version;
 

@@ -43,7 +43,7 @@ find_removed (RakeTiling *self, const RakeZonesBody *zones, GError **error)
   for (guint i = 0; i < zones->removed->len; i++)
     {
       RakeShape *shape =
-        g_hash_table_lookup (self->shapes, &g_array_index (zones->removed, RakeId, i));
+          g_hash_table_lookup (self->shapes, &g_array_index (zones->removed, RakeId, i));
       if (shape == NULL)
         {
           g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
@@ -112,9 +112,10 @@ check_references (RakeJobFile *self, GError **error)
 static gboolean
 check_count (RakeJobFile *self, const char *name, GError **error)
 {
-  g_autofree char *sql = g_strdup_printf ("SELECT (SELECT count (*) FROM entry WHERE kind = '%s') - "
-                                          "(SELECT count (*) FROM \"%s\")",
-                                          name, name);
+  g_autofree char *sql =
+      g_strdup_printf ("SELECT (SELECT count (*) FROM entry WHERE kind = '%s') - "
+                       "(SELECT count (*) FROM \"%s\")",
+                       name, name);
   gint64 difference;
 
   if (!rake_database_get_integer (self->db, sql, &difference, error))
@@ -217,7 +218,8 @@ verify_entries (RakeJobFile *self, GError **error)
 {
   g_autoptr (GHashTable) chain_ends = rake_chain_ends_new ();
   g_autoptr (RakeTiling) tiling = rake_tiling_new ();
-  g_autoptr (GPtrArray) entries = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autoptr (GPtrArray) entries =
+      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   g_autoptr (RakeJob) job = rake_job_new ();
   Verification verification = { chain_ends, tiling, entries };
 

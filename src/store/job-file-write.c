@@ -101,10 +101,10 @@ insert_list (RakeJobFile *self, RakeTable *table, gint64 arrival, gpointer body,
 
   for (guint i = 0; i < n_items; i++)
     {
-      gpointer item = table->list->type == RAKE_FIELD_TEXTS
-                        ? (gpointer) &((const GPtrArray *) list)->pdata[i]
-                        : ((const GArray *) list)->data +
-                            i * g_array_get_element_size ((GArray *) list);
+      gpointer item =
+          table->list->type == RAKE_FIELD_TEXTS
+              ? (gpointer) & ((const GPtrArray *) list)->pdata[i]
+              : ((const GArray *) list)->data + i * g_array_get_element_size ((GArray *) list);
       if (!insert_item (self, table, arrival, i, item, error))
         return FALSE;
     }
@@ -117,9 +117,9 @@ insert_head (RakeJobFile *self, const RakeEntry *entry, gint64 arrival, GError *
   g_autoptr (RakeRunningStatement) row = NULL;
 
   if (self->insert_entry == NULL)
-    self->insert_entry =
-      rake_database_prepare (self->db, "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                             _ ("write an entry"), error);
+    self->insert_entry = rake_database_prepare (
+        self->db, "INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        _ ("write an entry"), error);
   if (self->insert_entry == NULL)
     return FALSE;
   row = self->insert_entry;
@@ -131,7 +131,8 @@ insert_head (RakeJobFile *self, const RakeEntry *entry, gint64 arrival, GError *
       sqlite3_bind_int64 (row, 6, entry->written_ms) == SQLITE_OK &&
       sqlite3_bind_int64 (row, 7, entry->happened_ms) == SQLITE_OK &&
       sqlite3_bind_int (row, 8, entry->utc_offset_minutes) == SQLITE_OK &&
-      bind_text (row, 9, entry->who) == SQLITE_OK && bind_id (row, 10, entry->gesture) == SQLITE_OK &&
+      bind_text (row, 9, entry->who) == SQLITE_OK &&
+      bind_id (row, 10, entry->gesture) == SQLITE_OK &&
       sqlite3_bind_blob (row, 11, entry->previous, 32, SQLITE_STATIC) == SQLITE_OK &&
       sqlite3_bind_blob (row, 12, entry->hash, 32, SQLITE_STATIC) == SQLITE_OK &&
       sqlite3_step (row) == SQLITE_DONE)
@@ -216,7 +217,8 @@ check_no_fork (RakeJobFile *self, const RakeEntry *entry, GError **error)
     return TRUE;
   rake_id_to_text (entry->bench, bench);
   g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-               _ ("entry number %" G_GINT64_FORMAT " of bench %s is there already and says something "
+               _ ("entry number %" G_GINT64_FORMAT
+                  " of bench %s is there already and says something "
                   "else: two copies of the job were written in apart at one bench, and cannot be "
                   "made one"),
                entry->number, bench);
@@ -241,8 +243,8 @@ check_addition (RakeJobFile *self, const RakeAddition *addition, RakeId gesture,
     stamp (self, addition, gesture, who);
   if (!rake_entry_check (addition->entry, error))
     return FALSE;
-  if (addition->is_sealed && (!check_no_fork (self, addition->entry, error) ||
-                              !check_seal (addition->entry, error)))
+  if (addition->is_sealed &&
+      (!check_no_fork (self, addition->entry, error) || !check_seal (addition->entry, error)))
     return FALSE;
   return TRUE;
 }
@@ -281,8 +283,8 @@ add_each (RakeJobFile *self, RakeJob *job, const RakeAddition *additions, guint 
 }
 
 gboolean
-rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions, guint n_additions,
-                   const char *who, guint *n_added, GError **error)
+rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions,
+                   guint n_additions, const char *who, guint *n_added, GError **error)
 {
   g_autoptr (RakeTransaction) transaction = NULL;
   g_autoptr (GPtrArray) applied = g_ptr_array_new ();
@@ -357,8 +359,8 @@ put_client (RakeJobFile *self, const char *name, const char *contact, GError **e
                                     : "INSERT INTO client VALUES (1, ?, ?) ON CONFLICT (one) DO "
                                       "UPDATE SET name = excluded.name, contact = excluded.contact",
                           -1, &row, NULL) == SQLITE_OK &&
-      (is_erased || (bind_text (row, 1, name) == SQLITE_OK &&
-                     bind_text (row, 2, contact) == SQLITE_OK)) &&
+      (is_erased ||
+       (bind_text (row, 1, name) == SQLITE_OK && bind_text (row, 2, contact) == SQLITE_OK)) &&
       sqlite3_step (row) == SQLITE_DONE)
     return TRUE;
   rake_database_take_error (self->db, _ ("keep the client"), error);
@@ -390,7 +392,8 @@ rake_job_file_get_client (RakeJobFile *self, char **name, char **contact, GError
   int result = SQLITE_ERROR;
 
   *name = *contact = NULL;
-  if (sqlite3_prepare_v2 (self->db, "SELECT name, contact FROM client", -1, &row, NULL) == SQLITE_OK)
+  if (sqlite3_prepare_v2 (self->db, "SELECT name, contact FROM client", -1, &row, NULL) ==
+      SQLITE_OK)
     result = sqlite3_step (row);
   if (result == SQLITE_ROW)
     {

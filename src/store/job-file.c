@@ -227,7 +227,7 @@ rake_job_file_open (const char *path, RakeJobFileMode mode, GError **error)
   if (!check_is_file (self->path, error))
     return NULL;
   self->db = rake_database_open (
-    self->path, self->is_read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE, error);
+      self->path, self->is_read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE, error);
   if (self->db == NULL || !check_is_ours (self, error) ||
       !rake_database_check_integrity (self->db, "quick_check", error) ||
       !prepare_to_write (self, error))
@@ -296,7 +296,7 @@ rake_job_file_get_seal (RakeJobFile *self, GError **error)
   /* SQLite takes hash from the row that has the largest number. Ids in lower case sort as text in
    * the order of their bytes. */
   static const char *const ends =
-    "SELECT bench, max (number), lower (hex (hash)) FROM entry GROUP BY bench ORDER BY bench";
+      "SELECT bench, max (number), lower (hex (hash)) FROM entry GROUP BY bench ORDER BY bench";
   g_autoptr (GChecksum) sum = g_checksum_new (G_CHECKSUM_SHA256);
   g_autoptr (sqlite3_stmt) row = NULL;
   int result = SQLITE_ERROR;
@@ -305,8 +305,8 @@ rake_job_file_get_seal (RakeJobFile *self, GError **error)
     while ((result = sqlite3_step (row)) == SQLITE_ROW)
       {
         g_autofree char *line = g_strdup_printf (
-          "%s %" G_GINT64_FORMAT " %s\n", (const char *) sqlite3_column_text (row, 0),
-          (gint64) sqlite3_column_int64 (row, 1), (const char *) sqlite3_column_text (row, 2));
+            "%s %" G_GINT64_FORMAT " %s\n", (const char *) sqlite3_column_text (row, 0),
+            (gint64) sqlite3_column_int64 (row, 1), (const char *) sqlite3_column_text (row, 2));
         g_checksum_update (sum, (const guchar *) line, -1);
       }
   if (result != SQLITE_DONE)

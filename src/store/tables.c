@@ -51,7 +51,8 @@ static void
 init_table (RakeTable *table, const char *kind_name, const RakeField *list, const RakeField *fields)
 {
   table->list = list;
-  table->name = list != NULL ? g_strconcat (kind_name, "_", list->name, NULL) : g_strdup (kind_name);
+  table->name =
+      list != NULL ? g_strconcat (kind_name, "_", list->name, NULL) : g_strdup (kind_name);
   if (list == NULL)
     table->fields = fields;
   else if (list->type == RAKE_FIELD_RECORDS)
