@@ -32,8 +32,8 @@ typedef struct
   RakeAction action;
   const char *grade;   /* "" for looks and rest */
   double d50_um;
-  guint position;      /* in the face's schedule, from 0 */
-  gboolean is_last_sanding; /* no level or refine stage comes after it */
+  guint position;      /* in the face's schedule, from 0; G_MAXUINT when a later one dropped it */
+  gboolean is_last_sanding; /* level or refine, and neither comes after it */
 } RakeStage;
 
 typedef struct
@@ -155,5 +155,6 @@ RakeAnswer rake_finish_get_coats_fuse (RakeFinish finish);
 double rake_finish_get_cure_days (RakeFinish finish);
 double rake_finish_get_rest_days (RakeFinish finish);
 
-/* Everything the job shows, as text with a fixed order, to compare two jobs in tests. */
+/* Everything the job shows, as text with a fixed order, to compare two jobs in tests. After the line
+ * "record of N" come the entries that are struck out or void. Caller frees. */
 char *rake_job_dump (const RakeJob *job);

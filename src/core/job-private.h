@@ -1,0 +1,181 @@
+/* job-private.h - what the files of the job share.
+ *
+ * Building a job goes in three steps, each in a file of its own:
+ *
+ *   job-things.c    what each id stands for, and what each entry speaks of; never changes
+ *   job-standing.c  which entries are struck out or void; a few bits for each id
+ *   job-build.c     what the job shows: faces, stages, zones (job-zones.c), marks (job-marks.c)
+ *
+ * The first is done once for an entry. The other two are done for one entry at the end, or for all
+ * of them anew; both ways go through the same functions, so they cannot differ. */
+#pragma once
+#include <rakelight/job.h>
+
+typedef struct _RakeThing RakeThing;
+typedef struct _RakeShownFace RakeShownFace;
+typedef struct _RakeShownZone RakeShownZone;
+typedef struct _RakeShownStage RakeShownStage;
+typedef struct _RakeShownMark RakeShownMark;
+
+/* What one id stands for. An id may be several things: a face's is its entry's and its first zone's. */
+struct _RakeThing
+{
+  RakeId id;
+  guint serial;                      /* its place in job->things, and in the flags */
+  RakeThing *face;                   /* the face that it is, or is on; NULL for none */
+
+  RakeEntry *entry;                  /* the entry of that id, or NULL */
+  RakeThing **refs;                  /* what the entry speaks of; the order is in job-things.c */
+  guint n_refs;
+  GHashTable *places;                /* a zones entry: see job-marks.c */
+
+  RakeThing *zone_maker;             /* the face or zones entry that made the zone, or NULL */
+  const RakeShape *zone_shape;
+  const char *zone_name;
+  const RakeStageSpec *stage_spec;   /* as first scheduled, or NULL */
+
+  /* what it shows as now, as far as it does */
+  guint sequence;                    /* of the entry, from 1 */
+  RakeShownFace *shown_face;
+  RakeShownZone *shown_zone;
+  RakeShownStage *shown_stage;
+  RakeShownMark *shown_marks;        /* one for each zone that has the mark */
+  const RakeEntry *shown_wheel;
+};
+
+struct _RakeShownStage
+{
+  RakeStage stage;
+  RakeThing *thing;
+  gboolean is_scheduled;
+};
+
+struct _RakeShownFace
+{
+  RakeFace face;
+  RakeThing *thing;
+  GPtrArray *steps;      /* RakeShownStage *: where the face stood since the last coat, in order */
+  guint last_coat;       /* sequence, 0: none */
+};
+
+struct _RakeShownZone
+{
+  RakeZone zone;
+  RakeThing *thing;
+  RakeShownFace *shown_face;
+  gboolean is_here;
+  GPtrArray *heirs;                  /* RakeShownZone *: what it was divided or joined into */
+  gboolean is_joined_away;
+  const RakeShownStage *own_stage;   /* where it was sent back to; NULL: where the face stands */
+  const RakeShownStage *own_first;   /* its own first stage; NULL: the face's */
+  guint last_pass, last_repair;      /* sequences, 0: none */
+  gboolean has_pass_since_coat;
+};
+
+struct _RakeShownMark
+{
+  RakeMark mark;
+  RakeThing *thing;
+  RakeShownZone *shown_zone;
+  RakeShownMark *next;               /* the same mark in another zone */
+  guint found, last_seen;            /* sequences of the mark's entry and of the look */
+};
+
+enum
+{
+  RAKE_FLAG_STRUCK = 1 << 0,
+  RAKE_FLAG_VOID = 1 << 1,
+  RAKE_FLAG_LOOSE = 1 << 2,      /* stands, but something it speaks of is gone: a wheel, a mark */
+  RAKE_FLAG_ZONE_MADE = 1 << 3,
+  RAKE_FLAG_ZONE_HERE = 1 << 4,
+  RAKE_FLAG_STAGE_MADE = 1 << 5,
+};
+
+struct _RakeJob
+{
+  GHashTable *by_id;     /* RakeId * → RakeThing * */
+  GPtrArray *things;     /* RakeThing *, owned, in order of becoming known */
+  GPtrArray *order;      /* RakeThing * that are entries, in job order */
+  GByteArray *flags;     /* one byte for each thing */
+  guint n_void;
+  guint64 revision;
+
+  const RakeEntry *facts, *rules;
+  GPtrArray *faces;      /* RakeShownFace * that are shown, owned */
+  GPtrArray *zones;      /* RakeShownZone *, also those no longer here, owned */
+  GPtrArray *stages;     /* RakeShownStage *, also those no longer scheduled, owned */
+  GPtrArray *marks;      /* RakeShownMark *, owned */
+};
+
+/* --- job-things.c --------------------------------------------------------------------------------- */
+
+/* The order of the logbook: below, at or above 0. */
+int rake_job_compare_entries (const RakeEntry *a, const RakeEntry *b);
+
+RakeThing *rake_job_find_thing (const RakeJob *job, RakeId id);
+
+/* What @entry speaks of, into @refs; FALSE with RAKE_JOB_ERROR when that is not known or does not
+ * go together. @is_known_good leaves out what was checked when the entry first came in. */
+gboolean rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_good,
+                           GPtrArray *refs, GError **error);
+
+/* Makes known the entry and what it makes. @refs as resolved. Does not put it into the order. */
+RakeThing *rake_job_register (RakeJob *job, RakeEntry *entry, GPtrArray *refs);
+
+/* Forgets what became known after the first @n_things. */
+void rake_job_truncate_things (RakeJob *job, guint n_things);
+
+/* --- job-standing.c ------------------------------------------------------------------------------- */
+
+/* 0, LOOSE or VOID: how well @entry stands on what it speaks of. */
+guint rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const *refs,
+                        guint n_refs);
+
+/* Sets the flags of @thing's entry and of what it makes. @flags may hold STRUCK for it. */
+void rake_standing_enter (guint8 *flags, const RakeThing *thing);
+
+/* Flags for the whole job, as if @struck (may be NULL) were struck out by entries at its end. Caller
+ * frees with g_byte_array_unref(). */
+GByteArray *rake_standing_compute (const RakeJob *job, GPtrArray *struck);
+
+/* The first entry that would lose its footing, going from the job's flags to @flags; NULL when none
+ * does. The job's own facts count as lost when no job entry would be left. */
+const RakeEntry *rake_standing_find_loser (const RakeJob *job, const GByteArray *flags);
+
+/* --- job-build.c ---------------------------------------------------------------------------------- */
+
+void rake_build_clear (RakeJob *job);
+
+/* Everything anew by job->flags. */
+void rake_build_all (RakeJob *job);
+
+/* Shows one more entry, the last in order, that is neither struck nor void. */
+void rake_build_enter (RakeJob *job, RakeThing *thing);
+
+/* --- job-zones.c ---------------------------------------------------------------------------------- */
+
+/* Calls @enter for the zone, or when it is no longer here for what became of it: an entry that comes
+ * late does to the heirs what it would have done had they inherited it. */
+typedef void (*RakeEnterZone) (RakeJob *job, RakeShownZone *zone, RakeThing *thing);
+void rake_zone_enter (RakeJob *job, RakeShownZone *zone, RakeThing *thing, RakeEnterZone enter);
+
+RakeShownZone *rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing);
+void rake_zone_free (RakeShownZone *zone);
+void rake_zones_divide (RakeJob *job, RakeThing *thing);
+void rake_zone_set_facts (RakeJob *job, RakeThing *thing);
+
+/* Brings stage and first stage up to date with the face's. */
+void rake_zone_update_stage (RakeShownZone *zone);
+
+/* --- job-marks.c ---------------------------------------------------------------------------------- */
+
+/* Whether the look counts for good news in @zone as things stand: docs/judging.md, "Looks". */
+gboolean rake_look_is_proper (const RakeShownZone *zone, const RakeThing *look);
+
+void rake_mark_enter (RakeJob *job, RakeThing *thing);
+void rake_mark_enter_state (RakeJob *job, RakeThing *thing);
+void rake_mark_enter_revisit (RakeJob *job, RakeThing *thing);
+void rake_mark_close_by_repair (RakeJob *job, RakeThing *mark, const RakeEntry *repair);
+
+/* Marks of the zones that @division removed go where they belong among those that it added. */
+void rake_marks_inherit (RakeJob *job, RakeThing *division, GPtrArray *removed, GPtrArray *added);
