@@ -26,8 +26,10 @@ typedef enum
   /* where the zone stands */
   RAKE_FACT_IS_EDGE,
   RAKE_FACT_IS_LAST_SANDING,
+  RAKE_FACT_IS_AFTER_SANDING,         /* the last look, buffing or the rest */
   RAKE_FACT_IS_SATIN,
-  RAKE_FACT_PASSES_HERE,              /* passes at this stage since the last coat */
+  RAKE_FACT_HAS_STAGE_BEFORE,         /* a coarser sanding stage that the zone has too */
+  RAKE_FACT_PASSES_HERE,              /* the latest run of passes at this stage, since the last coat */
   RAKE_FACT_PASSES_SINCE_COAT,
   /* looks */
   RAKE_FACT_LOOKED_BEFORE_FIRST_PASS, /* a dry look since the last coat (any number of passes) */
@@ -53,33 +55,42 @@ typedef enum
   /* what else was seen */
   RAKE_FACT_SCRATCHES,
   RAKE_FACT_LONGEST_SCRATCH_MM,
-  RAKE_FACT_PASSES_SINCE_SCRATCH,     /* at this stage, since the oldest open scratch was found */
+  RAKE_FACT_PASSES_SINCE_SCRATCH,     /* at this stage, that left the oldest open one as it was */
   RAKE_FACT_WITNESS_LINES,
   RAKE_FACT_BURNS,
   RAKE_FACT_SAND_THROUGHS,
   RAKE_FACT_REPAIR_FAULTS,            /* lifting, imprint, shrink-back: open */
+  RAKE_FACT_SHRINK_BACKS,             /* of these, the shrink-backs */
   RAKE_FACT_CARRIED_FAULTS,           /* run, nib, crater, pinhole: open */
   RAKE_FACT_SWIRLS,
   RAKE_FACT_DULL_SPOTS,
-  RAKE_FACT_PASSES_SINCE_DULL,
+  RAKE_FACT_PASSES_SINCE_DULL,        /* that left the oldest open dull spot as it was */
+  RAKE_FACT_DULL_SEEN_AGAIN,          /* in a later look than the one that found it */
   /* film and coats */
   RAKE_FACT_COATS_FUSE,
   RAKE_FACT_DAYS_SINCE_COAT,
   RAKE_FACT_CURE_DAYS,
+  RAKE_FACT_CURE_DAYS_LEFT,           /* 0 once cured; so all that end in LEFT */
   RAKE_FACT_PAPER_LOADED,             /* in the last pass since the coat */
   RAKE_FACT_DAYS_SINCE_FILL,          /* since the last repair that wants its own wait */
   RAKE_FACT_FILL_CURE_DAYS,
+  RAKE_FACT_FILL_CURE_DAYS_LEFT,
   /* buffing and after */
   RAKE_FACT_MINUTES_SINCE_BUFF,
   RAKE_FACT_COOL_MINUTES,
-  RAKE_FACT_SURFACE_CELSIUS,          /* read since the last pass */
-  RAKE_FACT_WHEEL_CARRIED_OTHER,
+  RAKE_FACT_COOL_MINUTES_LEFT,
+  RAKE_FACT_SURFACE_CELSIUS,          /* read since the last pass, and not long ago */
+  RAKE_FACT_WHEEL_CARRIED_OTHER,      /* the wheel of the last buffing */
   RAKE_FACT_DAYS_SINCE_BUFF,
   RAKE_FACT_REST_DAYS,
+  RAKE_FACT_REST_DAYS_LEFT,
+  RAKE_FACT_RESTED_AT_LOOK_DAYS,      /* from the last buffing to the last proper look */
   RAKE_FACT_GLOSS_ABOVE_OTHERS_GU,    /* mean here minus the middle of the other zones' means */
   RAKE_FACT_GLOSS_SPREAD_LIMIT_GU,
   /* film: unknown until the film is reckoned */
   RAKE_FACT_FILM_UM,
+  RAKE_FACT_RESERVE_UM,
+  RAKE_FACT_LAST_COAT_FILM_UM,        /* above the line under the last coat */
   RAKE_FACT_RISK_NOW,
   RAKE_FACT_RISK_AFTER_NEXT_PASS,
   RAKE_FACT_LAST_COAT_RISK_AFTER_NEXT_PASS,

@@ -1,7 +1,8 @@
 /* rules.h - the trade's rules as data, and what they say of a zone and a face.
  *
  * A rule file is text; docs/judging.md has its grammar. A shop's own file may be read on top: a rule
- * of the same name replaces, `drop NAME` takes one away, `let` sets a limit. */
+ * of the same name replaces, `drop NAME` takes one away, `let` sets a limit. A set is never changed
+ * once read and may be used from any thread. */
 #pragma once
 #include <rakelight/facts.h>
 
@@ -24,6 +25,9 @@ RakeRules *rake_rules_new (const char *name, const char *text, const RakeRules *
 RakeRules *rake_rules_ref (RakeRules *rules);
 void rake_rules_unref (RakeRules *rules);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeRules, rake_rules_unref)
+
+/* The trade's own rules, data/rules/rakelight.rules as it was built in. */
+const char *rake_rules_get_builtin_text (void);
 
 /* The set that @job records, if it records one that can be read; else @ours (a new reference). */
 RakeRules *rake_rules_for_job (const RakeJob *job, RakeRules *ours);
