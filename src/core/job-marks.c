@@ -143,6 +143,35 @@ compute_places (const RakeShape *place, const GPtrArray *zones)
   return indices;
 }
 
+static void
+unref_indices (gpointer indices)
+{
+  g_array_unref (indices);
+}
+
+/* A table from a place (RakeShape *, kept, so that its address stays its own) to indices. */
+static GHashTable *
+new_places (void)
+{
+  return g_hash_table_new_full (NULL, NULL, (GDestroyNotify) rake_shape_unref, unref_indices);
+}
+
+GHashTable *
+rake_marks_copy_places (const RakeThing *thing)
+{
+  GHashTable *copy;
+  GHashTableIter iter;
+  gpointer place, indices;
+
+  if (thing->places == NULL)
+    return NULL;
+  copy = new_places ();
+  g_hash_table_iter_init (&iter, thing->places);
+  while (g_hash_table_iter_next (&iter, &place, &indices))
+    g_hash_table_insert (copy, rake_shape_ref (place), g_array_ref (indices));
+  return copy;
+}
+
 /* Which of the zones that @division added hold @place. Kept with the division: neither its zones nor
  * the place ever change, and building the job anew should not ask the geometry again. */
 static const GArray *
@@ -151,13 +180,12 @@ find_places (RakeThing *division, const RakeShape *place, const GPtrArray *added
   GArray *indices;
 
   if (division->places == NULL)
-    division->places =
-        g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) (void (*) (void)) g_array_unref);
+    division->places = new_places ();
   indices = g_hash_table_lookup (division->places, place);
   if (indices == NULL)
     {
       indices = compute_places (place, added);
-      g_hash_table_insert (division->places, (gpointer) place, indices);
+      g_hash_table_insert (division->places, rake_shape_ref ((RakeShape *) place), indices);
     }
   return indices;
 }

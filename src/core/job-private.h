@@ -27,7 +27,7 @@ struct _RakeThing
   RakeEntry *entry;                  /* the entry of that id, or NULL */
   RakeThing **refs;                  /* what the entry speaks of; the order is in job-things.c */
   guint n_refs;
-  GHashTable *places;                /* a zones entry: see job-marks.c */
+  GHashTable *places;                /* of a zones entry: see job-marks.c */
 
   RakeThing *zone_maker;             /* the face or zones entry that made the zone, or NULL */
   const RakeShape *zone_shape;
@@ -176,6 +176,9 @@ void rake_mark_enter (RakeJob *job, RakeThing *thing);
 void rake_mark_enter_state (RakeJob *job, RakeThing *thing);
 void rake_mark_enter_revisit (RakeJob *job, RakeThing *thing);
 void rake_mark_close_by_repair (RakeJob *job, RakeThing *mark, const RakeEntry *repair);
+
+/* A copy of what is known of places on the zones that a division added; NULL when nothing is. */
+GHashTable *rake_marks_copy_places (const RakeThing *thing);
 
 /* Marks of the zones that @division removed go where they belong among those that it added. */
 void rake_marks_inherit (RakeJob *job, RakeThing *division, GPtrArray *removed, GPtrArray *added);

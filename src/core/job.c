@@ -262,9 +262,12 @@ sort_arrivals (RakeEntry *const *entries, guint n_entries)
   return arrivals;
 }
 
-/* Registers all or none; the new things are the last ones in job->things. */
+/* Registers all or none; the new things are the last ones in job->things.
+ *
+ * donor  a job that has the entries already, or NULL: what it checked and measured need not be done
+ *        again */
 static gboolean
-register_arrivals (RakeJob *job, const GArray *arrivals, gboolean are_known_good, guint *which,
+register_arrivals (RakeJob *job, const GArray *arrivals, const RakeJob *donor, guint *which,
                    GError **error)
 {
   guint n_things = job->things->len;
@@ -273,15 +276,18 @@ register_arrivals (RakeJob *job, const GArray *arrivals, gboolean are_known_good
     {
       const Arrival *arrival = &g_array_index (arrivals, Arrival, i);
       g_autoptr (GPtrArray) refs = g_ptr_array_new ();
+      RakeThing *thing;
 
-      if (!rake_job_resolve (job, arrival->entry, are_known_good, refs, error))
+      if (!rake_job_resolve (job, arrival->entry, donor != NULL, refs, error))
         {
           if (which != NULL)
             *which = arrival->index;
           rake_job_truncate_things (job, n_things);
           return FALSE;
         }
-      rake_job_register (job, arrival->entry, refs);
+      thing = rake_job_register (job, arrival->entry, refs);
+      if (donor != NULL)
+        thing->places = rake_marks_copy_places (rake_job_find_thing (donor, thing->id));
     }
   return TRUE;
 }
@@ -309,13 +315,13 @@ merge_into_order (RakeJob *job, const GArray *arrivals)
 }
 
 static gboolean
-adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, gboolean are_known_good, guint *which,
+adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, const RakeJob *donor, guint *which,
        GError **error)
 {
   g_autoptr (GArray) arrivals = sort_arrivals (entries, n_entries);
   gboolean all_last = n_entries == 0 || belongs_at_end (job, g_array_index (arrivals, Arrival, 0).entry);
 
-  if (!register_arrivals (job, arrivals, are_known_good, which, error))
+  if (!register_arrivals (job, arrivals, donor, which, error))
     return FALSE;
   for (guint i = 0; all_last && i < n_entries; i++)
     if (entries[i]->kind == RAKE_ENTRY_STRIKE)
@@ -334,7 +340,7 @@ adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, gboolean are_kn
 gboolean
 rake_job_adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, guint *which, GError **error)
 {
-  return adopt (job, entries, n_entries, FALSE, which, error);
+  return adopt (job, entries, n_entries, NULL, which, error);
 }
 
 void
@@ -355,7 +361,7 @@ rake_job_forget (RakeJob *job, RakeEntry *const *entries, guint n_entries)
   g_ptr_array_set_size (job->order, 0);
   rake_job_truncate_things (job, 0);
   /* what was just applied is last: nothing that is kept can speak of it */
-  if (!adopt (job, (RakeEntry *const *) kept->pdata, kept->len, TRUE, NULL, NULL))
+  if (!adopt (job, (RakeEntry *const *) kept->pdata, kept->len, NULL, NULL, NULL))
     g_critical ("entries were forgotten that others speak of");
   job->revision++;
 }
@@ -368,7 +374,7 @@ rake_job_new_until (const RakeJob *job, guint n_entries)
 
   for (guint i = 0; i < MIN (n_entries, job->order->len); i++)
     g_ptr_array_add (entries, ((RakeThing *) job->order->pdata[i])->entry);
-  if (!adopt (until, (RakeEntry *const *) entries->pdata, entries->len, TRUE, NULL, NULL))
+  if (!adopt (until, (RakeEntry *const *) entries->pdata, entries->len, job, NULL, NULL))
     g_critical ("the first entries of a job do not make a job");
   return until;
 }
