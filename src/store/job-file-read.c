@@ -533,26 +533,22 @@ take_news (RakeEntry *entry, gint64 arrival, gpointer user_data, GError **error)
   return TRUE;
 }
 
-/* In the order of the job: what came by merging would otherwise make the job be built anew with
- * every entry. */
+/* On record already: what two benches wrote apart may contradict, and is void then. */
 gboolean
 rake_job_apply_entries (RakeJob *job, GPtrArray *entries, GError **error)
 {
-  g_ptr_array_sort (entries, rake_entry_compare_pointers);
-  for (guint i = 0; i < entries->len; i++)
-    if (!rake_job_apply (job, entries->pdata[i], error))
-      {
-        RakeEntry *entry = entries->pdata[i];
-        char id[RAKE_ID_TEXT_LENGTH + 1];
+  RakeEntry *entry;
+  char id[RAKE_ID_TEXT_LENGTH + 1];
+  guint which = 0;
 
-        rake_id_to_text (entry->id, id);
-        rake_error_make_damaged (error);
-        g_prefix_error (error, _ ("the entry %s (%s) does not fit the job: "), id,
-                        rake_entry_kind_get_name (entry->kind));
-        rake_job_forget (job, (RakeEntry *const *) entries->pdata, i);
-        return FALSE;
-      }
-  return TRUE;
+  if (rake_job_adopt (job, (RakeEntry *const *) entries->pdata, entries->len, &which, error))
+    return TRUE;
+  entry = entries->pdata[which];
+  rake_id_to_text (entry->id, id);
+  rake_error_make_damaged (error);
+  g_prefix_error (error, _ ("the entry %s (%s) does not fit the job: "), id,
+                  rake_entry_kind_get_name (entry->kind));
+  return FALSE;
 }
 
 gboolean

@@ -257,7 +257,9 @@ add_one (RakeJobFile *self, RakeJob *job, const RakeAddition *addition, RakeId g
 
   if (addition->is_sealed && is_there_already (job, entry))
     return TRUE;
-  if (!check_addition (self, addition, gesture, who, error) || !rake_job_apply (job, entry, error))
+  if (!check_addition (self, addition, gesture, who, error) ||
+      !(addition->is_sealed ? rake_job_adopt (job, &entry, 1, NULL, error)
+                            : rake_job_apply (job, entry, error)))
     return FALSE;
   g_ptr_array_add (applied, entry);
   if (!rake_chain_follow (self->chain_ends, entry, error) ||

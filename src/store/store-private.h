@@ -96,8 +96,8 @@ gboolean rake_job_file_read_entries (RakeJobFile *self, gint64 after, RakeTakeEn
  * or let RakeTransaction do it. */
 gboolean rake_job_file_begin_read (RakeJobFile *self, GError **error);
 
-/* Applies them all in the order of the job, by which they are sorted; FALSE with DAMAGED, and the job
- * as before, when one does not fit. */
+/* The job takes them all in at once, in its own order; FALSE with DAMAGED, and the job as before, when
+ * one does not fit. */
 gboolean rake_job_apply_entries (RakeJob *job, GPtrArray *entries, GError **error);
 
 /* What is wrong with something read is the file's fault, whatever domain found it. */
