@@ -235,52 +235,88 @@ is_there_already (RakeJob *job, const RakeEntry *entry)
   return known != NULL && memcmp (known->hash, entry->hash, sizeof known->hash) == 0;
 }
 
-static gboolean
-check_addition (RakeJobFile *self, const RakeAddition *addition, RakeId gesture, const char *who,
-                GError **error)
+/* What one call of rake_job_file_add() is about. */
+typedef struct
 {
-  if (!addition->is_sealed)
-    stamp (self, addition, gesture, who);
-  if (!rake_entry_check (addition->entry, error))
-    return FALSE;
-  if (addition->is_sealed &&
-      (!check_no_fork (self, addition->entry, error) || !check_seal (addition->entry, error)))
-    return FALSE;
+  RakeJobFile *file;
+  RakeJob *job;
+  RakeId gesture; /* the first entry's */
+  const char *who;
+  GPtrArray *applied; /* what reached the job, in the order in which it goes into the file */
+} Adding;
+
+static gboolean
+refuse_addition (const RakeAddition *addition, GError **error)
+{
+  if (addition->line != 0)
+    g_prefix_error (error, _ ("line %u: "), addition->line);
+  return FALSE;
+}
+
+static gboolean
+check_sealed (RakeJobFile *self, const RakeEntry *entry, GError **error)
+{
+  return rake_entry_check (entry, error) && check_no_fork (self, entry, error) &&
+         check_seal (entry, error) && rake_chain_follow (self->chain_ends, entry, error);
+}
+
+/* Sealed entries reach the job all at once, which then builds itself once. */
+static gboolean
+adopt_sealed (Adding *adding, const RakeAddition *additions, guint n_additions, GError **error)
+{
+  g_autoptr (GPtrArray) new = g_ptr_array_new ();
+  g_autoptr (GPtrArray) new_additions = g_ptr_array_new ();
+  guint which = 0;
+
+  for (guint i = 0; i < n_additions; i++)
+    {
+      RakeEntry *entry = additions[i].entry;
+
+      if (!additions[i].is_sealed || is_there_already (adding->job, entry))
+        continue;
+      if (!check_sealed (adding->file, entry, error))
+        return refuse_addition (&additions[i], error);
+      g_ptr_array_add (new, entry);
+      g_ptr_array_add (new_additions, (gpointer) &additions[i]);
+    }
+  if (new->len == 0)
+    return TRUE;
+  if (!rake_job_adopt (adding->job, (RakeEntry *const *) new->pdata, new->len, &which, error))
+    return refuse_addition (new_additions->pdata[which], error);
+  g_ptr_array_extend (adding->applied, new, NULL, NULL);
+  for (guint i = 0; i < new->len; i++)
+    adding->file->latest_ms =
+        MAX (adding->file->latest_ms, ((RakeEntry *) new->pdata[i])->written_ms);
   return TRUE;
 }
 
 static gboolean
-add_one (RakeJobFile *self, RakeJob *job, const RakeAddition *addition, RakeId gesture,
-         const char *who, GPtrArray *applied, GError **error)
+apply_draft (Adding *adding, const RakeAddition *addition, GError **error)
 {
   RakeEntry *entry = addition->entry;
 
-  if (addition->is_sealed && is_there_already (job, entry))
-    return TRUE;
-  if (!check_addition (self, addition, gesture, who, error) ||
-      !(addition->is_sealed ? rake_job_adopt (job, &entry, 1, NULL, error)
-                            : rake_job_apply (job, entry, error)))
-    return FALSE;
-  g_ptr_array_add (applied, entry);
-  if (!rake_chain_follow (self->chain_ends, entry, error) ||
-      !insert_entry (self, entry, self->last_arrival + applied->len, error))
-    return FALSE;
-  self->latest_ms = MAX (self->latest_ms, entry->written_ms);
-  return TRUE;
+  stamp (adding->file, addition, adding->gesture, adding->who);
+  if (!rake_entry_check (entry, error) || !rake_job_apply (adding->job, entry, error))
+    return refuse_addition (addition, error);
+  g_ptr_array_add (adding->applied, entry);
+  adding->file->latest_ms = entry->written_ms;
+  return rake_chain_follow (adding->file->chain_ends, entry, error) ||
+         refuse_addition (addition, error);
 }
 
-/* The work of rake_job_file_add() inside its transaction; what reached the job is in @applied. */
+/* The work of rake_job_file_add() inside its transaction. */
 static gboolean
-add_each (RakeJobFile *self, RakeJob *job, const RakeAddition *additions, guint n_additions,
-          const char *who, GPtrArray *applied, GError **error)
+add_all (Adding *adding, const RakeAddition *additions, guint n_additions, GError **error)
 {
+  if (!adopt_sealed (adding, additions, n_additions, error))
+    return FALSE;
   for (guint i = 0; i < n_additions; i++)
-    if (!add_one (self, job, &additions[i], additions[0].entry->id, who, applied, error))
-      {
-        if (additions[i].line != 0)
-          g_prefix_error (error, _ ("line %u: "), additions[i].line);
-        return FALSE;
-      }
+    if (!additions[i].is_sealed && !apply_draft (adding, &additions[i], error))
+      return FALSE;
+  for (guint i = 0; i < adding->applied->len; i++)
+    if (!insert_entry (adding->file, adding->applied->pdata[i], adding->file->last_arrival + 1 + i,
+                       error))
+      return FALSE;
   return TRUE;
 }
 
@@ -290,7 +326,10 @@ rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *addition
 {
   g_autoptr (RakeTransaction) transaction = NULL;
   g_autoptr (GPtrArray) applied = g_ptr_array_new ();
+  Adding adding = { .file = self, .job = job, .who = who, .applied = applied };
 
+  g_return_val_if_fail (n_additions > 0, FALSE);
+  adding.gesture = additions[0].entry->id;
   if (self->is_read_only)
     {
       g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY,
@@ -302,7 +341,7 @@ rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *addition
   transaction = self->db;
   if (!rake_job_file_catch_up_inside (self, job, error))
     return FALSE;
-  if (!add_each (self, job, additions, n_additions, who, applied, error) ||
+  if (!add_all (&adding, additions, n_additions, error) ||
       !rake_database_run (self->db, "COMMIT", _ ("keep an entry"), error))
     {
       rake_job_forget (job, (RakeEntry *const *) applied->pdata, applied->len);
@@ -343,9 +382,9 @@ rake_job_file_adopt (RakeJobFile *self, RakeJob *job, RakeEntry *const *entries,
   for (guint i = 0; i < n_entries; i++)
     additions[i] = (RakeAddition){ .entry = entries[i], .is_sealed = TRUE };
   /* So that each finds what it speaks of. */
-  if (n_entries > 1)
+  if (n_entries > 0)
     qsort (additions, n_entries, sizeof *additions, compare_additions);
-  return rake_job_file_add (self, job, additions, n_entries, NULL, NULL, error);
+  return n_entries == 0 || rake_job_file_add (self, job, additions, n_entries, NULL, NULL, error);
 }
 
 /* --- the client -------------------------------------------------------------------------------- */

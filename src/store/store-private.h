@@ -131,8 +131,9 @@ typedef struct
   guint line;            /* in the text it came from, 0 for none: named in errors */
 } RakeAddition;
 
-/* Adds them all, in that order, or none.
+/* Adds them all or none: the sealed ones, then the others, each in their order.
  *
+ * n_additions  1 or more
  * n_added  out, may be NULL: those that were not there yet */
 gboolean rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions,
                             guint n_additions, const char *who, guint *n_added, GError **error);

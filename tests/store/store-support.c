@@ -260,7 +260,8 @@ count_words (const RakeField *field)
 static void
 fill (GRand *random, RakeEntry *entry)
 {
-  for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name != NULL; field++)
+  for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name != NULL;
+       field++)
     {
       gpointer place = (guint8 *) &entry->job + field->offset;
 

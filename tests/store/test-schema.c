@@ -82,8 +82,8 @@ describe_fields (const RakeField *list, const RakeField *fields)
 static char *
 describe_table (sqlite3 *db, const char *table)
 {
-  g_autofree char *sql = g_strdup_printf ("SELECT name, type, \"notnull\" FROM pragma_table_info ('%s')",
-                                          table);
+  g_autofree char *sql =
+      g_strdup_printf ("SELECT name, type, \"notnull\" FROM pragma_table_info ('%s')", table);
   g_autoptr (sqlite3_stmt) row = NULL;
   GString *columns = g_string_new (NULL);
 
@@ -126,7 +126,8 @@ the_tables_have_the_fields_for_columns (void **state)
           }
     }
   /* Beside them: kind, entry, photo_bytes, client. */
-  assert_int_equal (ask (db, "SELECT count (*) FROM sqlite_schema WHERE type = 'table'"), n_tables + 4);
+  assert_int_equal (ask (db, "SELECT count (*) FROM sqlite_schema WHERE type = 'table'"),
+                    n_tables + 4);
   assert_int_equal (ask (db, "SELECT count (*) FROM kind"), RAKE_N_ENTRY_KINDS - 1);
   assert_int_equal (ask (db, "SELECT count (*) FROM kind WHERE name NOT IN "
                              "(SELECT name FROM sqlite_schema WHERE type = 'table')"),
@@ -196,7 +197,8 @@ takes (const Table *table, const char *column, const char *value)
         g_string_append_printf (names, ", \"%s\"", field->name);
         g_string_append_printf (values, ", %s", strcmp (field->name, column) == 0 ? value : fit);
       }
-  sql = g_strdup_printf ("INSERT INTO \"%s\" (%s) VALUES (%s)", table->table, names->str, values->str);
+  sql = g_strdup_printf ("INSERT INTO \"%s\" (%s) VALUES (%s)", table->table, names->str,
+                         values->str);
   sqlite3_exec (table->db, "BEGIN", NULL, NULL, NULL);
   result = sqlite3_exec (table->db, sql, NULL, NULL, NULL);
   if (result != SQLITE_OK && result != SQLITE_CONSTRAINT)
@@ -383,14 +385,15 @@ a_photograph_is_withdrawn_and_nothing_else (void **state)
   expect_refused (db, "UPDATE photo_bytes SET bytes = NULL", "CHECK");
   expect_refused (db, "UPDATE photo_bytes SET bytes = NULL, withdrawn_ms = 1, media_type = 'x'",
                   "withdrawn, not changed");
-  assert_int_equal (sqlite3_exec (db, "UPDATE photo_bytes SET bytes = NULL, withdrawn_ms = 1", NULL,
-                                  NULL, NULL),
-                    SQLITE_OK);
+  assert_int_equal (
+      sqlite3_exec (db, "UPDATE photo_bytes SET bytes = NULL, withdrawn_ms = 1", NULL, NULL, NULL),
+      SQLITE_OK);
   expect_refused (db, "UPDATE photo_bytes SET bytes = x'010203', withdrawn_ms = NULL",
                   "withdrawn, not changed");
-  expect_refused (db, "INSERT INTO photo_bytes VALUES (zeroblob (31), 'image/jpeg', 1, x'01', NULL)",
-                  "CHECK");
-  expect_refused (db, "INSERT INTO photo_bytes VALUES (randomblob (32), 'image/jpeg', 2, x'01', NULL)",
+  expect_refused (
+      db, "INSERT INTO photo_bytes VALUES (zeroblob (31), 'image/jpeg', 1, x'01', NULL)", "CHECK");
+  expect_refused (db,
+                  "INSERT INTO photo_bytes VALUES (randomblob (32), 'image/jpeg', 2, x'01', NULL)",
                   "CHECK");
 }
 
@@ -400,10 +403,12 @@ the_file_carries_its_own_description (void **state)
 {
   g_autoptr (sqlite3) db = make_database ();
 
-  assert_int_equal (ask (db, "SELECT count (*) FROM sqlite_schema WHERE type = 'table' AND name NOT "
-                             "LIKE '%\\_%' ESCAPE '\\' AND sql NOT LIKE '%--%'"),
+  assert_int_equal (ask (db,
+                         "SELECT count (*) FROM sqlite_schema WHERE type = 'table' AND name NOT "
+                         "LIKE '%\\_%' ESCAPE '\\' AND sql NOT LIKE '%--%'"),
                     0);
-  assert_int_equal (ask (db, "SELECT sql LIKE '%SHA-256%' FROM sqlite_schema WHERE name = 'entry'"), 1);
+  assert_int_equal (ask (db, "SELECT sql LIKE '%SHA-256%' FROM sqlite_schema WHERE name = 'entry'"),
+                    1);
   assert_int_equal (ask (db, "PRAGMA application_id"), RAKE_APPLICATION_ID);
   assert_int_equal (ask (db, "PRAGMA user_version"), RAKE_JOB_FILE_VERSION);
 }
