@@ -1,7 +1,8 @@
 /* shelf.h - the job files of the shop's folder as cards.
  *
  * Property "session": RakeSession, read-write, may be NULL.
- * Opens through the action win.open-job (path as text), makes through win.new-job. */
+ * Opens through the action win.open-job (path as text), makes through win.new-job. The folder is
+ * read whenever the shelf comes into view; each job is opened in an idle moment, one at a time. */
 #pragma once
 #include <gtk/gtk.h>
 #include "session.h"
