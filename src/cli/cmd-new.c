@@ -3,9 +3,10 @@
 
 #include "cli.h"
 
+#include <rakelight/division.h>
+#include <rakelight/draft.h>
 #include <rakelight/outline.h>
 #include <rakelight/schedule.h>
-#include <rakelight/zoning.h>
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -147,58 +148,53 @@ read_outline (const NewJob *options, CliExit *code)
   return outline;
 }
 
-static RakeEntry *
-new_division (RakeId face, RakeId zone, RakeDivision division, GPtrArray *shapes,
-              const char *const *names)
+/* Takes @entry into the draft, or says what is wrong with it. */
+static gboolean
+add (RakeDraft *draft, RakeEntry *entry, GError *error, CliExit *code)
 {
-  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_ZONES);
+  g_autoptr (GError) fault = error;
 
-  entry->zones.face = face;
-  entry->zones.division = division;
-  entry->zones.removed = rake_field_new_list (find_field (RAKE_ENTRY_ZONES, "removed"));
-  entry->zones.added = rake_field_new_list (find_field (RAKE_ENTRY_ZONES, "added"));
-  g_array_append_val (entry->zones.removed, zone);
-  for (guint i = 0; i < shapes->len; i++)
+  if (entry != NULL && rake_draft_append (draft, entry, &fault))
+    return TRUE;
+  *code = cli_fail (CLI_INPUT, g_steal_pointer (&fault));
+  return FALSE;
+}
+
+static const RakeFace *
+get_only_face (const RakeDraft *draft)
+{
+  return rake_job_get_face (rake_draft_get_job (draft), 0);
+}
+
+static gboolean
+add_face (const NewJob *options, RakeDraft *draft, CliExit *code)
+{
+  RakeEntry *face = rake_entry_new (RAKE_ENTRY_FACE);
+
+  face->face.name = g_strdup (options->face != NULL ? options->face : _ ("Front"));
+  face->face.outline = read_outline (options, code);
+  if (face->face.outline == NULL)
     {
-      RakeZoneSpec spec = {
-        .id = rake_id_new (g_get_real_time () / 1000),
-        .name = names != NULL ? g_strdup (names[i]) : g_strdup_printf ("%u", i + 1),
-        .shape = rake_shape_ref (shapes->pdata[i]),
-        .is_edge = names != NULL && i == 0 ? RAKE_ANSWER_YES : RAKE_ANSWER_NO,
-        .edge_factor = names != NULL && i == 0 ? 1.8 : NAN,
-        .reserve_um = NAN,
-      };
-      g_array_append_val (entry->zones.added, spec);
+      rake_entry_unref (face);
+      return FALSE;
     }
-  return entry;
+  return add (draft, face, NULL, code);
 }
 
 /* The edge band first, then a grid over what it leaves. */
 static gboolean
-add_zones (const NewJob *options, RakeEntry *face, GPtrArray *gesture, CliExit *code)
+add_zones (const NewJob *options, RakeDraft *draft, CliExit *code)
 {
-  g_autoptr (GError) error = NULL;
-  g_autoptr (GPtrArray) parts = NULL;
-  g_autoptr (GPtrArray) cells = NULL;
-  const char *const names[] = { _ ("Edge"), _ ("Flat") };
-  RakeShape *rest = face->face.outline;
-  RakeId rest_id = face->id;
+  GError *error = NULL;
+  RakeEntry *entry;
   unsigned n_columns, n_rows;
 
   if (options->band_mm > 0)
     {
-      RakeEntry *band;
-
-      parts = rake_zoning_band (rest, rest, options->band_mm, TRUE, &error);
-      if (parts == NULL)
-        {
-          *code = cli_fail (CLI_INPUT, g_steal_pointer (&error));
-          return FALSE;
-        }
-      band = new_division (face->id, rest_id, RAKE_DIVISION_BAND, parts, names);
-      rest = parts->pdata[1];
-      rest_id = g_array_index (band->zones.added, RakeZoneSpec, 1).id;
-      g_ptr_array_add (gesture, band);
+      entry = rake_division_new_band (get_only_face (draft)->zones->pdata[0], options->band_mm, TRUE,
+                                      &error);
+      if (!add (draft, entry, error, code))
+        return FALSE;
     }
   if (options->grid == NULL)
     return TRUE;
@@ -208,43 +204,38 @@ add_zones (const NewJob *options, RakeEntry *face, GPtrArray *gesture, CliExit *
                              options->grid);
       return FALSE;
     }
-  cells = rake_zoning_grid (rest, n_columns, n_rows, &error);
-  if (cells == NULL)
-    {
-      *code = cli_fail (CLI_INPUT, g_steal_pointer (&error));
-      return FALSE;
-    }
-  g_ptr_array_add (gesture,
-                   new_division (face->id, rest_id, RAKE_DIVISION_GRID, cells, NULL));
-  return TRUE;
+  error = NULL;
+  entry = rake_division_new_grid (
+      get_only_face (draft)->zones->pdata[get_only_face (draft)->zones->len - 1], n_columns, n_rows,
+      &error);
+  return add (draft, entry, error, code);
 }
 
 static gboolean
-add_schedule (const NewJob *options, const RakeEntry *job, RakeId face, GPtrArray *gesture,
-              CliExit *code)
+add_schedule (const NewJob *options, RakeDraft *draft, CliExit *code)
 {
-  g_autoptr (GError) error = NULL;
+  const RakeJobFacts *facts = rake_job_find_facts (rake_draft_get_job (draft));
   const char *text = options->schedule != NULL
                          ? options->schedule
-                         : rake_schedule_get_usual_text (job->job.finish, job->job.sheen);
+                         : rake_schedule_get_usual_text (facts->finish, facts->sheen);
+  GError *error = NULL;
   GArray *stages = rake_schedule_parse (text, &error);
   RakeEntry *entry;
 
   if (stages == NULL)
     {
-      *code = cli_fail (CLI_USAGE, g_steal_pointer (&error));
+      *code = cli_fail (CLI_USAGE, error);
       return FALSE;
     }
   entry = rake_entry_new (RAKE_ENTRY_SCHEDULE);
-  entry->schedule.face = face;
+  entry->schedule.face = get_only_face (draft)->id;
   g_clear_pointer (&entry->schedule.stages, g_array_unref);
   entry->schedule.stages = stages;
-  g_ptr_array_add (gesture, entry);
-  return TRUE;
+  return add (draft, entry, NULL, code);
 }
 
 static gboolean
-add_coats (const NewJob *options, RakeId face, GPtrArray *gesture, CliExit *code)
+add_coats (const NewJob *options, RakeDraft *draft, CliExit *code)
 {
   gint64 last_ms;
 
@@ -256,45 +247,38 @@ add_coats (const NewJob *options, RakeId face, GPtrArray *gesture, CliExit *code
     {
       RakeEntry *coat = rake_entry_new (RAKE_ENTRY_COAT);
 
-      coat->coat.face = face;
+      coat->coat.face = get_only_face (draft)->id;
       /* Only the last coat's time was told; the ones before it are put one minute apart. */
       coat->happened_ms = last_ms - (i - 1) * 60000;
-      g_ptr_array_add (gesture, coat);
+      if (!add (draft, coat, NULL, code))
+        return FALSE;
     }
   return TRUE;
 }
 
-static void
-add_rules (RakeRules *rules, GPtrArray *gesture)
+static RakeEntry *
+new_rules_entry (RakeRules *rules)
 {
   RakeEntry *entry = rake_entry_new (RAKE_ENTRY_RULES);
 
   entry->rules.name = g_strdup_printf ("Rakelight %s", RAKE_VERSION);
   entry->rules.text = rake_rules_to_text (rules);
-  g_ptr_array_add (gesture, entry);
+  return entry;
 }
 
-static GPtrArray *
-new_gesture (const NewJob *options, RakeRules *rules, const char *path, CliExit *code)
+/* The schedule before the zones: an edge band starts at the stage after the first. */
+static RakeDraft *
+plan (const NewJob *options, RakeRules *rules, const char *path, CliExit *code)
 {
-  g_autoptr (GPtrArray) gesture =
-      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autoptr (RakeDraft) draft = rake_draft_new ();
   RakeEntry *job = new_job_entry (options, path, code);
-  RakeEntry *face;
 
-  if (job == NULL)
+  if (job == NULL || !add (draft, job, NULL, code) ||
+      !add (draft, new_rules_entry (rules), NULL, code) || !add_face (options, draft, code) ||
+      !add_schedule (options, draft, code) || !add_zones (options, draft, code) ||
+      !add_coats (options, draft, code))
     return NULL;
-  g_ptr_array_add (gesture, job);
-  add_rules (rules, gesture);
-  face = rake_entry_new (RAKE_ENTRY_FACE);
-  g_ptr_array_add (gesture, face);
-  face->face.name = g_strdup (options->face != NULL ? options->face : _ ("Front"));
-  face->face.outline = read_outline (options, code);
-  if (face->face.outline == NULL || !add_zones (options, face, gesture, code) ||
-      !add_schedule (options, job, face->id, gesture, code) ||
-      !add_coats (options, face->id, gesture, code))
-    return NULL;
-  return g_steal_pointer (&gesture);
+  return g_steal_pointer (&draft);
 }
 
 static CliExit
@@ -324,7 +308,7 @@ cli_run_new (int argc, char **argv)
   };
   g_auto (NewJob) options = { 0 };
   g_autoptr (RakeRules) rules = NULL;
-  g_autoptr (GPtrArray) gesture = NULL;
+  g_autoptr (RakeDraft) draft = NULL;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "name", 0, 0, G_OPTION_ARG_STRING, &options.name, N_ ("The job's name"), N_ ("NAME") },
@@ -362,6 +346,6 @@ cli_run_new (int argc, char **argv)
   rules = cli_load_rules (options.rules_path, &code);
   if (rules == NULL)
     return code;
-  gesture = new_gesture (&options, rules, argv[1], &code);
-  return gesture != NULL ? write_new (argv[1], gesture) : code;
+  draft = plan (&options, rules, argv[1], &code);
+  return draft != NULL ? write_new (argv[1], rake_draft_get_entries (draft)) : code;
 }
