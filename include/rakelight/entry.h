@@ -498,7 +498,7 @@ const char *rake_state_get_label (RakeState state);
 const char *rake_verdict_get_label (RakeVerdict verdict);
 
 /* The shortest of 15 and 17 significant digits that reads back to the same double, with a point
- * whatever the locale; -0 is 0. @value must be finite. */
+ * whatever the locale; -0 is 0. What is not finite is "null", which no reader takes. */
 void rake_number_to_text (double value, char text[G_ASCII_DTOSTR_BUF_SIZE]);
 
 #define RAKE_TIME_TEXT_LENGTH 29

@@ -12,7 +12,12 @@
 void
 rake_number_to_text (double value, char text[G_ASCII_DTOSTR_BUF_SIZE])
 {
-  g_return_if_fail (isfinite (value));
+  if (!isfinite (value))
+    {
+      /* only in an entry that was not checked; no such line is ever written or read */
+      strcpy (text, "null");
+      return;
+    }
   if (value == 0)
     value = 0; /* -0 too: SQLite keeps no sign on it, and a hash must outlive the journey */
   g_ascii_formatd (text, G_ASCII_DTOSTR_BUF_SIZE, "%.15g", value);
