@@ -15,8 +15,7 @@ typedef struct
 /* Counted by hand-drawn standards: a dense scribble of two thousand points meets itself some
  * hundred thousand times and is still done in a second or two. */
 #define MOST_CROSSINGS 500000.0
-#define FEW_SEGMENTS 700
-#define N_SAMPLES 200000
+#define FEW_POINTS 1000
 
 static void
 free_thread_state (gpointer data)
@@ -290,16 +289,18 @@ rake_geos_check_crossings (const RakeShape *const *shapes, guint n_shapes, GErro
 {
   g_autoptr (GArray) segments = NULL;
   guint64 random = 0x9e3779b97f4a7c15; /* always the same: the same file is always judged alike */
-  guint n_meeting = 0, n_points = 0;
+  guint n_meeting = 0, n_points = 0, n_samples;
   double n_pairs;
 
   for (guint s = 0; s < n_shapes; s++)
     n_points += shapes[s]->n_points;
-  if (n_points < FEW_SEGMENTS)
+  if (n_points < FEW_POINTS)
     return TRUE;
   segments = list_segments (shapes, n_shapes);
   n_pairs = 0.5 * segments->len * segments->len;
-  for (guint i = 0; i < N_SAMPLES && segments->len > 0; i++)
+  /* At the limit some twenty of the pairs drawn are to meet. */
+  n_samples = 2000 + (guint) (20 * n_pairs / MOST_CROSSINGS);
+  for (guint i = 0; i < n_samples && segments->len > 0; i++)
     {
       guint a, b;
       /* Knuth's 64-bit linear congruential step; its upper half is random enough to sample. */
@@ -311,7 +312,7 @@ rake_geos_check_crossings (const RakeShape *const *shapes, guint n_shapes, GErro
                                    &g_array_index (segments, Segment, b)))
         n_meeting++;
     }
-  if (n_meeting * (n_pairs / N_SAMPLES) <= MOST_CROSSINGS)
+  if (n_meeting * (n_pairs / n_samples) <= MOST_CROSSINGS)
     return TRUE;
   g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
                        _ ("the edges cross each other too often to be worked out"));

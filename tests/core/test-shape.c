@@ -279,17 +279,22 @@ the_extent_is_the_largest_distance_of_all_pairs (void **state)
     {
       g_autoptr (GRand) random = new_random (i);
       g_autoptr (RakeShape) shape = new_blob (random, 20, -30, i < 100 ? 50 : 0.005);
-      const double *points;
+      g_autoptr (GArray) points = g_array_new (FALSE, FALSE, 2 * sizeof (double));
+      const double(*at)[2];
       double most = 0;
-      guint n_points;
 
       if (shape == NULL)
         continue;
-      points = rake_shape_get_ring (shape, 0, &n_points, NULL);
-      for (guint a = 0; a < n_points; a++)
+      for (guint r = 0; r < rake_shape_get_n_rings (shape); r++)
+        {
+          guint n_points;
+          const double *ring = rake_shape_get_ring (shape, r, &n_points, NULL);
+          g_array_append_vals (points, ring, n_points);
+        }
+      at = (gpointer) points->data;
+      for (guint a = 0; a < points->len; a++)
         for (guint b = 0; b < a; b++)
-          most = fmax (most, hypot (points[2 * a] - points[2 * b],
-                                    points[2 * a + 1] - points[2 * b + 1]));
+          most = fmax (most, hypot (at[a][0] - at[b][0], at[a][1] - at[b][1]));
       assert_close ("the extent", rake_shape_get_extent_mm (shape), most, 1e-9);
     }
 }
