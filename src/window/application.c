@@ -1,6 +1,9 @@
 /* application.c - the program: its windows, settings, keys and theme. */
 #include "application.h"
+#include "settings.h"
 #include "window.h"
+
+#include "words.h"
 
 struct _RakeApplication
 {
@@ -9,26 +12,170 @@ struct _RakeApplication
 
 G_DEFINE_FINAL_TYPE (RakeApplication, rake_application, ADW_TYPE_APPLICATION)
 
-static RakeWindow *
-find_or_make_window (GApplication *application)
-{
-  GtkWindow *active = gtk_application_get_active_window (GTK_APPLICATION (application));
+/* --- the clock of demonstrations ------------------------------------------------------------- */
 
-  return active ? RAKE_WINDOW (active) : rake_window_new (GTK_APPLICATION (application));
+static gint64 clock_offset_ms;
+
+static gint64
+get_shifted_ms (void)
+{
+  return g_get_real_time () / 1000 + clock_offset_ms;
+}
+
+/* RAKELIGHT_CLOCK_OFFSET_S shifts the program's clock by whole seconds, for demonstrations and
+ * tests; entries are stamped with the shifted time. Said on standard error, so that nobody wonders. */
+static void
+take_clock_offset (void)
+{
+  const char *text = g_getenv ("RAKELIGHT_CLOCK_OFFSET_S");
+  char *end;
+  gint64 seconds;
+
+  if (!text)
+    return;
+  seconds = g_ascii_strtoll (text, &end, 10);
+  if (end == text || *end || ABS (seconds) > 100LL * 366 * 24 * 3600)
+    {
+      g_printerr ("rakelight: RAKELIGHT_CLOCK_OFFSET_S is \"%s\"; expected seconds\n", text);
+      return;
+    }
+  clock_offset_ms = seconds * 1000;
+  rake_session_set_clock (get_shifted_ms);
+  g_printerr ("rakelight: the clock is shifted by %" G_GINT64_FORMAT " s\n", seconds);
+}
+
+/* --- theme ----------------------------------------------------------------------------------- */
+
+static const char *const theme_words[] = { "dark", "light", "desktop" };
+
+static void
+apply_theme (RakeThemeChoice choice)
+{
+  static const AdwColorScheme schemes[] = {
+    [RAKE_THEME_CHOICE_DARK] = ADW_COLOR_SCHEME_FORCE_DARK,
+    [RAKE_THEME_CHOICE_LIGHT] = ADW_COLOR_SCHEME_FORCE_LIGHT,
+    [RAKE_THEME_CHOICE_DESKTOP] = ADW_COLOR_SCHEME_DEFAULT,
+  };
+
+  adw_style_manager_set_color_scheme (adw_style_manager_get_default (), schemes[choice]);
+}
+
+static void
+choose_theme (GSimpleAction *action, GVariant *word, gpointer user_data)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (theme_words); i++)
+    if (g_str_equal (g_variant_get_string (word, NULL), theme_words[i]))
+      {
+        g_simple_action_set_state (action, word);
+        apply_theme ((RakeThemeChoice) i);
+        rake_settings_set_theme ((RakeThemeChoice) i);
+      }
+}
+
+/* --- the rest -------------------------------------------------------------------------------- */
+
+static void
+quit (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  g_autoptr (GList) windows =
+      g_list_copy (gtk_application_get_windows (GTK_APPLICATION (user_data)));
+
+  /* Closed one by one, so that each remembers its size and its file is folded back into one. */
+  for (GList *window = windows; window; window = window->next)
+    gtk_window_close (window->data);
+}
+
+static void
+show_about (GSimpleAction *action, GVariant *parameter, gpointer user_data)
+{
+  adw_show_about_window (gtk_application_get_active_window (GTK_APPLICATION (user_data)),
+                         "application-name", _ ("Rakelight"), "application-icon",
+                         RAKE_APPLICATION_ID, "version", RAKE_VERSION, "license-type",
+                         GTK_LICENSE_GPL_3_0, "comments",
+                         _ ("An inspection logbook for rubbing out clear finishes by hand"), NULL);
+}
+
+static RakeWindow *
+find_window_of (GApplication *application, const char *path)
+{
+  for (GList *item = gtk_application_get_windows (GTK_APPLICATION (application)); item;
+       item = item->next)
+    {
+      RakeSession *session =
+          RAKE_IS_WINDOW (item->data) ? rake_window_get_session (item->data) : NULL;
+      if (path ? session && g_strcmp0 (rake_session_get_path (session), path) == 0
+               : RAKE_IS_WINDOW (item->data) && !session)
+        return item->data;
+    }
+  return NULL;
 }
 
 static void
 rake_application_activate (GApplication *application)
 {
-  gtk_window_present (GTK_WINDOW (find_or_make_window (application)));
+  GtkWindow *active = gtk_application_get_active_window (GTK_APPLICATION (application));
+
+  if (!active)
+    active = GTK_WINDOW (rake_window_new (GTK_APPLICATION (application)));
+  gtk_window_present (active);
+}
+
+/* A window a job: one that has it already, one on the shelf, or a new one. */
+static void
+rake_application_open (GApplication *application, GFile **files, int n_files, const char *hint)
+{
+  for (int i = 0; i < n_files; i++)
+    {
+      g_autofree char *path = g_file_get_path (files[i]);
+      RakeWindow *window = path ? find_window_of (application, path) : NULL;
+
+      if (!path)
+        continue;
+      if (!window)
+        {
+          window = find_window_of (application, NULL);
+          if (!window)
+            window = rake_window_new (GTK_APPLICATION (application));
+          rake_window_open (window, path);
+        }
+      gtk_window_present (GTK_WINDOW (window));
+    }
 }
 
 static void
 rake_application_startup (GApplication *application)
 {
+  static const GActionEntry entries[] = {
+    { .name = "quit", .activate = quit },
+    { .name = "about", .activate = show_about },
+    { .name = "theme", .activate = choose_theme, .parameter_type = "s", .state = "'dark'" },
+  };
+  static const char *const quit_keys[] = { "<Control>q", NULL };
+  static const char *const help_keys[] = { "F1", "<Control>question", NULL };
+  static const char *const close_keys[] = { "<Control>w", NULL };
+  RakeThemeChoice theme = rake_settings_get_theme ();
+  GAction *theme_action;
+
   G_APPLICATION_CLASS (rake_application_parent_class)->startup (application);
-  adw_style_manager_set_color_scheme (adw_style_manager_get_default (),
-                                      ADW_COLOR_SCHEME_FORCE_DARK);
+  gtk_window_set_default_icon_name (RAKE_APPLICATION_ID);
+  take_clock_offset ();
+  g_action_map_add_action_entries (G_ACTION_MAP (application), entries, G_N_ELEMENTS (entries),
+                                   application);
+  theme_action = g_action_map_lookup_action (G_ACTION_MAP (application), "theme");
+  g_simple_action_set_state (G_SIMPLE_ACTION (theme_action),
+                             g_variant_new_string (theme_words[theme]));
+  apply_theme (theme);
+  gtk_application_set_accels_for_action (GTK_APPLICATION (application), "app.quit", quit_keys);
+  gtk_application_set_accels_for_action (GTK_APPLICATION (application), "win.show-help-overlay",
+                                         help_keys);
+  gtk_application_set_accels_for_action (GTK_APPLICATION (application), "window.close", close_keys);
+}
+
+static void
+rake_application_shutdown (GApplication *application)
+{
+  rake_settings_flush ();
+  G_APPLICATION_CLASS (rake_application_parent_class)->shutdown (application);
 }
 
 static void
@@ -37,7 +184,9 @@ rake_application_class_init (RakeApplicationClass *klass)
   GApplicationClass *application_class = G_APPLICATION_CLASS (klass);
 
   application_class->startup = rake_application_startup;
+  application_class->shutdown = rake_application_shutdown;
   application_class->activate = rake_application_activate;
+  application_class->open = rake_application_open;
 }
 
 static void

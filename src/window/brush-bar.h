@@ -21,5 +21,8 @@ const char *rake_brush_find_word (const RakeBench *bench);
 /* Takes the brush of that word in hand; "none", or a word there is no brush for, puts it down. */
 void rake_brush_take (RakeBench *bench, const char *word);
 
+/* The state that a tap says of a whole zone; UNSAID for faults that are no state, and for none. */
+RakeState rake_brush_get_state (const RakeBench *bench);
+
 /* Opens the list of the other faults. */
 void rake_brush_bar_show_more (RakeBrushBar *self);

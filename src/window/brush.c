@@ -51,3 +51,25 @@ rake_brush_take (RakeBench *bench, const char *word)
         bench->brush_is_uniform = brushes[i].mark == RAKE_MARK_UNSAID;
       }
 }
+
+RakeState
+rake_brush_get_state (const RakeBench *bench)
+{
+  if (bench->brush_is_uniform)
+    return RAKE_STATE_UNIFORM;
+  switch (bench->brush)
+    {
+    case RAKE_MARK_LOW_SPOT:
+      return RAKE_STATE_LOW_SPOT;
+    case RAKE_MARK_SCRATCH:
+      return RAKE_STATE_SCRATCH;
+    case RAKE_MARK_WITNESS_LINE:
+      return RAKE_STATE_WITNESS_LINE;
+    case RAKE_MARK_BURN:
+      return RAKE_STATE_BURN;
+    case RAKE_MARK_SAND_THROUGH:
+      return RAKE_STATE_SAND_THROUGH;
+    default:
+      return RAKE_STATE_UNSAID;
+    }
+}

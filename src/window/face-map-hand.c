@@ -2,6 +2,7 @@
  *
  * One drag gesture takes in taps, marks, the lamp and panning, because only what happens after the
  * press tells them apart. Nothing is marked on the press: the first finger of a pinch presses too. */
+#include "brush-bar.h"
 #include "face-map-private.h"
 
 #include <math.h>
@@ -104,29 +105,6 @@ is_drawn_as_line (RakeMarkKind kind)
   return kind == RAKE_MARK_SCRATCH || kind == RAKE_MARK_WITNESS_LINE;
 }
 
-/* The state that a tap says of the whole zone; UNSAID for faults that are no state. */
-static RakeState
-get_state_of_brush (const RakeBench *bench)
-{
-  if (bench->brush_is_uniform)
-    return RAKE_STATE_UNIFORM;
-  switch (bench->brush)
-    {
-    case RAKE_MARK_LOW_SPOT:
-      return RAKE_STATE_LOW_SPOT;
-    case RAKE_MARK_SCRATCH:
-      return RAKE_STATE_SCRATCH;
-    case RAKE_MARK_WITNESS_LINE:
-      return RAKE_STATE_WITNESS_LINE;
-    case RAKE_MARK_BURN:
-      return RAKE_STATE_BURN;
-    case RAKE_MARK_SAND_THROUGH:
-      return RAKE_STATE_SAND_THROUGH;
-    default:
-      return RAKE_STATE_UNSAID;
-    }
-}
-
 void
 rake_face_map_add_point (RakeFaceMap *self, double x_mm, double y_mm)
 {
@@ -197,7 +175,7 @@ static void
 tap_with_brush (RakeFaceMap *self, const RakeZone *zone, double x, double y)
 {
   const RakeBench *bench = rake_session_get_bench (self->session);
-  RakeState state = get_state_of_brush (bench);
+  RakeState state = rake_brush_get_state (bench);
   RakeId id = zone->id; /* @zone may go when the session writes */
 
   rake_session_select_zone (self->session, id, FALSE);

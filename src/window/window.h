@@ -4,14 +4,18 @@
  * passed as text. What needs a job is disabled without one; what writes, also in the past and in a
  * read-only file.
  *
- *   win.open-job (path)      win.new-job           win.back-to-shelf      win.show-bench
- *   win.edit-zones           win.undo              win.redo               win.pass-done
- *   win.all-even             win.next-zone         win.select-unsettled   win.lamp-across
- *   win.turn-lamp (degrees)  win.brush (word)      win.fresh-paper
- *   win.accept (zone or "")  win.repair (zone or "")  win.zone-facts (zone or "")
- *   win.say-share (zone or "")  win.note (about or "")  win.strike (entry)
- *   win.begin-stage (stage)  win.still-there (mark)   win.gone (mark)
- *   win.show-now (timeline to now)   win.theme (state: "dark", "light", "desktop")
+ *   win.open-job (path)       win.choose-job         win.new-job             win.back-to-shelf
+ *   win.show-bench            win.edit-zones         win.save-map            win.name-finisher
+ *   win.undo                  win.redo               win.show-now            win.next-zone
+ *   win.pass-done             win.all-even           win.select-unsettled    win.show-other-faults
+ *   win.lamp-across           win.turn-lamp (degrees, as text)               win.fit
+ *   win.brush (word, see brush-bar.h; the brush that is in hand already is put down)
+ *   win.select-zone (zone)    win.say-brush (zone: the brush in hand, or "uniform", of all of it)
+ *   win.accept (zone)         win.repair (zone)      win.zone-facts (zone)   win.say-share (zone)
+ *   win.note (about)          win.strike (entry)     win.begin-stage (stage)
+ *   win.still-there (mark)    win.gone (mark)
+ *
+ * and of the application: app.theme (state: "dark", "light", "desktop"), app.quit, app.about.
  *
  * A zone of "" is the selected one. */
 #pragma once

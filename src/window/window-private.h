@@ -1,0 +1,25 @@
+/* window-private.h - what window.c (the frame) and window-actions.c (what it offers) share. */
+#pragma once
+#include "bench-page.h"
+#include "window.h"
+
+struct _RakeWindow
+{
+  AdwApplicationWindow parent_instance;
+
+  RakeSession *session;
+  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor;
+  GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
+  GtkFileChooserNative *chooser; /* while it is open */
+};
+
+/* "shelf", "new-job", "bench", "zones" */
+void rake_window_show_page (RakeWindow *self, const char *name);
+
+/* A heading and a sentence, with one button. */
+void rake_window_tell (RakeWindow *self, const char *heading, const char *sentence);
+
+/* window-actions.c */
+void rake_window_install_actions (GtkWidgetClass *widget_class);
+void rake_window_add_keys (RakeWindow *self);
+void rake_window_update_actions (RakeWindow *self);
