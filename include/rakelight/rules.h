@@ -59,7 +59,8 @@ typedef struct
   RakeFacts facts;
 } RakeJudgement;
 
-/* Never fails; without a schedule the verdict is NONE. Free with rake_judgement_free(). */
+/* Never fails; without a schedule the verdict is NONE. Free with rake_judgement_free() before @rules
+ * and before the job changes: rule names, stages and entries in it are theirs. */
 RakeJudgement *rake_rules_judge (const RakeRules *rules, const RakeJob *job, const RakeZone *zone,
                                  gint64 now_ms);
 void rake_judgement_free (RakeJudgement *judgement);

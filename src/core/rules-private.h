@@ -140,7 +140,19 @@ char *rake_fact_describe (const RakeFacts *facts, RakeFact fact);
 /* --- weighing ------------------------------------------------------------------------------- */
 
 /* Every rule that speaks at a stage of @action with these facts, strongest first, in the order of
- * the file among equals; sentences are filled in from @saying. Array of RakeReason *. */
+ * the file among equals. Array of RakeReason *.
+ *
+ * zone  whose name and stages the sentences speak of; NULL leaves them "not known" */
 GPtrArray *rake_rules_weigh (const RakeRules *rules, RakeAction action, const RakeFacts *facts,
-                             const RakeSaying *saying);
+                             const RakeZone *zone);
 void rake_reason_free (RakeReason *reason);
+
+/* A rule's sentence for @zone. Caller frees. */
+char *rake_rule_say (const RakeRule *rule, const char *msgid, const RakeFacts *facts,
+                     const RakeZone *zone);
+
+/* Where the rule sends the zone; NULL when nowhere, or when it stands there already. */
+const RakeStage *rake_rule_find_back (const RakeRule *rule, const RakeZone *zone);
+
+/* "P800", "cut compound", "Last look". Caller frees. */
+char *rake_stage_describe (const RakeStage *stage);
