@@ -7,7 +7,7 @@
 
 typedef enum
 {
-  RAKE_OUTLINE_ROUNDED_SLAB = 1, /* a rectangle with round corners; feature_mm is their radius */
+  RAKE_OUTLINE_ROUNDED_SLAB = 1, /* a rectangle with round corners */
   RAKE_OUTLINE_PEAR,             /* narrow above, round below, as a mandola's front */
   RAKE_OUTLINE_WAISTED,          /* two bouts and a waist */
   RAKE_OUTLINE_CUT_AWAY,         /* two bouts, one shoulder cut away */

@@ -121,15 +121,14 @@ rake_geos_from_shape (const RakeShape *shape)
   if (shape->kind == RAKE_SHAPE_POINT)
     return GEOSGeom_createPoint_r (context, new_sequence (shape, 0));
   while (ring < shape->n_rings)
-    g_ptr_array_add (parts, shape->kind == RAKE_SHAPE_AREA
-                                ? make_polygon (shape, &ring)
-                                : GEOSGeom_createLineString_r (context,
-                                                               new_sequence (shape, ring++)));
+    g_ptr_array_add (parts,
+                     shape->kind == RAKE_SHAPE_AREA
+                         ? make_polygon (shape, &ring)
+                         : GEOSGeom_createLineString_r (context, new_sequence (shape, ring++)));
   if (parts->len == 1)
     return parts->pdata[0];
-  return rake_geos_collect (shape->kind == RAKE_SHAPE_AREA ? GEOS_MULTIPOLYGON
-                                                           : GEOS_MULTILINESTRING,
-                            parts);
+  return rake_geos_collect (
+      shape->kind == RAKE_SHAPE_AREA ? GEOS_MULTIPOLYGON : GEOS_MULTILINESTRING, parts);
 }
 
 GEOSGeometry *
@@ -138,8 +137,8 @@ rake_geos_edges_from_shape (const RakeShape *shape)
   g_autoptr (GPtrArray) lines = g_ptr_array_new ();
 
   for (guint ring = 0; ring < shape->n_rings; ring++)
-    g_ptr_array_add (lines, GEOSGeom_createLineString_r (rake_geos_get_context (),
-                                                         new_sequence (shape, ring)));
+    g_ptr_array_add (
+        lines, GEOSGeom_createLineString_r (rake_geos_get_context (), new_sequence (shape, ring)));
   return rake_geos_collect (GEOS_MULTILINESTRING, lines);
 }
 
@@ -204,6 +203,16 @@ rake_geos_to_shape (const GEOSGeometry *geometry, RakeShapeKind kind, GError **e
   if (!add_geometry (draft, geometry, error))
     return NULL;
   return rake_draft_finish_unchecked (draft, error);
+}
+
+RakeShape *
+rake_geos_to_valid_area (const GEOSGeometry *geometry, GError **error)
+{
+  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_AREA);
+
+  if (!add_geometry (draft, geometry, error))
+    return NULL;
+  return rake_draft_finish (draft, error);
 }
 
 gboolean

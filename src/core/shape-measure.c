@@ -11,6 +11,10 @@
 /* Shared edges shorter than this are two corners that touch. */
 #define LEAST_SHARED_EDGE_MM 0.05
 
+/* A label may stand in a circle this much smaller than the largest: searching a long band for its
+ * very widest place takes ten times as long and looks no better. */
+#define LABEL_SLACK_FRACTION 0.1
+
 typedef struct
 {
   gint64 x, y;
@@ -19,7 +23,7 @@ typedef struct
 static GridPoint
 to_grid (const double *point_mm)
 {
-  return (GridPoint) { llround (point_mm[0] * 1000), llround (point_mm[1] * 1000) };
+  return (GridPoint){ llround (point_mm[0] * 1000), llround (point_mm[1] * 1000) };
 }
 
 /* Above 0 when @c lies to the left of the way from @a to @b (y upward), 0 when on it. */
@@ -42,28 +46,30 @@ rake_shape_contains (const RakeShape *area, double x_mm, double y_mm)
   const RakeBounds place = { x_mm, y_mm, x_mm, y_mm };
   gboolean is_inside = FALSE;
   GridPoint at;
+  double y;
 
   if (area->kind != RAKE_SHAPE_AREA || !isfinite (x_mm) || !isfinite (y_mm) ||
       !rake_bounds_meet (&area->bounds, &place, RAKE_GRID_MM))
     return FALSE;
-  at = to_grid ((const double[]) { x_mm, y_mm });
+  at = to_grid ((const double[]){ x_mm, y_mm });
+  y = (double) at.y / 1000; /* as the shape's own numbers are made, so equal ones compare equal */
   for (guint r = 0; r < area->n_rings; r++)
-    {
-      const double *points = area->points_mm + 2 * area->rings[r].first;
-      GridPoint from = to_grid (points);
+    for (guint i = 0; i + 1 < area->rings[r].n_points; i++)
+      {
+        const double *piece = area->points_mm + 2 * (area->rings[r].first + i);
+        GridPoint from, to;
+        gint64 side;
 
-      for (guint i = 1; i < area->rings[r].n_points; i++)
-        {
-          GridPoint to = to_grid (points + 2 * i);
-          gint64 side = get_side (from, to, at);
-
-          if (side == 0 && is_between (from, to, at))
-            return TRUE;
-          if ((from.y <= at.y) != (to.y <= at.y) && (side > 0) == (to.y > from.y))
-            is_inside = !is_inside;
-          from = to;
-        }
-    }
+        if ((piece[1] < y && piece[3] < y) || (piece[1] > y && piece[3] > y))
+          continue;
+        from = to_grid (piece);
+        to = to_grid (piece + 2);
+        side = get_side (from, to, at);
+        if (side == 0 && is_between (from, to, at))
+          return TRUE;
+        if ((from.y <= at.y) != (to.y <= at.y) && (side > 0) == (to.y > from.y))
+          is_inside = !is_inside;
+      }
   return is_inside;
 }
 
@@ -159,8 +165,8 @@ pop_cell (GArray *heap)
   g_array_set_size (heap, heap->len - 1);
   while ((child = 2 * at + 1) < heap->len)
     {
-      if (child + 1 < heap->len && g_array_index (heap, Cell, child + 1).most >
-                                       g_array_index (heap, Cell, child).most)
+      if (child + 1 < heap->len &&
+          g_array_index (heap, Cell, child + 1).most > g_array_index (heap, Cell, child).most)
         child++;
       if (g_array_index (heap, Cell, child).most <= last.most)
         break;
@@ -182,8 +188,8 @@ cover_with_cells (const RakeShape *area)
 
   for (double y = side / 2; y - side / 2 < height; y += side)
     for (double x = side / 2; x - side / 2 < width; x += side)
-      push_cell (heap, new_cell (area, area->bounds.min_x_mm + x, area->bounds.min_y_mm + y,
-                                 side / 2));
+      push_cell (heap,
+                 new_cell (area, area->bounds.min_x_mm + x, area->bounds.min_y_mm + y, side / 2));
   return heap;
 }
 
@@ -200,8 +206,8 @@ start_at_centroid (const RakeShape *area)
       for (guint i = 0; i + 1 < area->rings[r].n_points; i++)
         {
           const double *a = points + 2 * i, *b = a + 2;
-          double cross = (a[0] - points[0]) * (b[1] - points[1]) -
-                         (b[0] - points[0]) * (a[1] - points[1]);
+          double cross =
+              (a[0] - points[0]) * (b[1] - points[1]) - (b[0] - points[0]) * (a[1] - points[1]);
           ring += cross;
           ring_x += cross * (a[0] + b[0] + points[0]) / 3;
           ring_y += cross * (a[1] + b[1] + points[1]) / 3;
@@ -217,9 +223,10 @@ start_at_centroid (const RakeShape *area)
 }
 
 /* Quadtree search for the point deepest inside: squares that cannot hold a deeper one than the best
- * so far by more than a hundredth are not looked into. */
+ * so far by more than the slack are not looked into. */
 double
-rake_shape_get_inner_circle (const RakeShape *area, double *x_mm, double *y_mm)
+rake_shape_get_inner_circle (const RakeShape *area, double slack_fraction, double *x_mm,
+                             double *y_mm)
 {
   g_autoptr (GArray) heap = cover_with_cells (area);
   Cell best = start_at_centroid (area);
@@ -229,9 +236,10 @@ rake_shape_get_inner_circle (const RakeShape *area, double *x_mm, double *y_mm)
     {
       Cell cell = pop_cell (heap);
 
-      if (cell.depth > best.depth * 1.01)
+      /* Not for a trifle: the centroid is where the eye expects a label. */
+      if (cell.depth > best.depth * (1 + slack_fraction / 10))
         best = cell;
-      if (cell.most - best.depth <= fmax (0.01 * best.depth, RAKE_GRID_MM))
+      if (cell.most - best.depth <= fmax (slack_fraction * best.depth, RAKE_GRID_MM))
         break;
       for (int i = 0; i < 4; i++)
         {
@@ -282,7 +290,7 @@ rake_shape_get_inner_point (const RakeShape *shape, double *x_mm, double *y_mm)
       get_middle_of_path (shape, x_mm, y_mm);
       return;
     }
-  if (rake_shape_get_inner_circle (shape, x_mm, y_mm) > 0)
+  if (rake_shape_get_inner_circle (shape, LABEL_SLACK_FRACTION, x_mm, y_mm) > 0)
     return;
   /* An area of hair's breadth, which the search gave up on. */
   geometry = rake_geos_from_shape (shape);

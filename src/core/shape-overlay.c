@@ -213,8 +213,8 @@ buffer_once (const RakeShape *shape, double distance_mm, GError **error)
   RakeShape *buffered = NULL;
 
   if (geometry != NULL)
-    result = GEOSBuffer_r (context, geometry, distance_mm,
-                           get_quadrant_segments (fabs (distance_mm)));
+    result =
+        GEOSBuffer_r (context, geometry, distance_mm, get_quadrant_segments (fabs (distance_mm)));
   if (take_quick_result (result, &buffered, error))
     return buffered;
   if (result != NULL)
@@ -229,7 +229,7 @@ shrink_part (const RakeShape *part, double distance_mm, GError **error)
 {
   static const double tries[] = { 1, 0.999, 1.001, 0.998 };
   double x_mm, y_mm;
-  double radius_mm = rake_shape_get_inner_circle (part, &x_mm, &y_mm);
+  double radius_mm = rake_shape_get_inner_circle (part, 0.02, &x_mm, &y_mm);
 
   for (gsize i = 0; i < G_N_ELEMENTS (tries); i++)
     {
@@ -254,8 +254,7 @@ static RakeShape *
 shrink (const RakeShape *area, double distance_mm, GError **error)
 {
   g_autoptr (GPtrArray) parts = rake_shape_get_parts (area);
-  g_autoptr (GPtrArray) shrunk =
-      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
+  g_autoptr (GPtrArray) shrunk = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
 
   for (guint i = 0; i < parts->len; i++)
     {

@@ -88,6 +88,9 @@ RakeShape *rake_geos_to_shape (const GEOSGeometry *geometry, RakeShapeKind kind,
 /* TRUE when every ring is simple and the rings lie right with each other. */
 gboolean rake_geos_is_valid (const RakeShape *area);
 
+/* The areas in @geometry, snapped, and mended where that made edges cross. */
+RakeShape *rake_geos_to_valid_area (const GEOSGeometry *geometry, GError **error);
+
 /* A valid area with the same inside, or NULL with EMPTY, INVALID or GEOMETRY. */
 RakeShape *rake_geos_mend (const RakeShape *area, GError **error);
 
@@ -104,9 +107,10 @@ void rake_shape_split_by_width (const RakeShape *area, double width_mm, RakeShap
 /* How long the two shapes' edges run within RAKE_EDGE_TOLERANCE_MM of each other. */
 double rake_shape_get_shared_edge_mm (const RakeShape *a, const RakeShape *b);
 
-/* The largest circle inside an area (to about a hundredth of its radius): its middle, and returns
- * its radius. */
-double rake_shape_get_inner_circle (const RakeShape *area, double *x_mm, double *y_mm);
+/* A circle inside an area whose radius is less than the largest one's by @slack_fraction at most:
+ * its middle, and returns its radius. */
+double rake_shape_get_inner_circle (const RakeShape *area, double slack_fraction, double *x_mm,
+                                    double *y_mm);
 
 /* The point of the shape's edge nearest to the given one, and the distance. */
 double rake_shape_get_nearest_edge_point (const RakeShape *shape, double x_mm, double y_mm,

@@ -71,9 +71,9 @@ count_parts (const RakeShape *shape)
 char *
 rake_shape_to_wkt (const RakeShape *shape)
 {
-  static const char *const names[] = { [RAKE_SHAPE_POINT] = "POINT ",
-                                       [RAKE_SHAPE_LINE] = "LINESTRING ",
-                                       [RAKE_SHAPE_AREA] = "POLYGON " };
+  static const char *const names[] = {
+    [RAKE_SHAPE_POINT] = "POINT ", [RAKE_SHAPE_LINE] = "LINESTRING ", [RAKE_SHAPE_AREA] = "POLYGON "
+  };
   GString *out = g_string_new (NULL);
   gboolean is_multi = count_parts (shape) > 1;
 

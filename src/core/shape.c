@@ -50,8 +50,9 @@ rake_draft_add_point (RakeDraft *draft, double x_mm, double y_mm, GError **error
 
   if (!isfinite (x_mm) || !isfinite (y_mm))
     {
-      g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
-                           _ ("a coordinate is not a number; every place needs two in millimetres"));
+      g_set_error_literal (
+          error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
+          _ ("a coordinate is not a number; every place needs two in millimetres"));
       return FALSE;
     }
   if (fabs (x_mm) > RAKE_SHAPE_LIMIT_MM || fabs (y_mm) > RAKE_SHAPE_LIMIT_MM)
@@ -114,7 +115,7 @@ copy_rings (RakeShape *shape, const RakeDraft *draft)
       memcpy (out, points, 2 * ring->n_points * sizeof (double));
       if (n_points > ring->n_points)
         memcpy (out + 2 * ring->n_points, points, 2 * sizeof (double));
-      shape->rings[shape->n_rings++] = (RakeRing) { shape->n_points, n_points, ring->is_hole };
+      shape->rings[shape->n_rings++] = (RakeRing){ shape->n_points, n_points, ring->is_hole };
       shape->n_points += n_points;
     }
 }
@@ -136,7 +137,7 @@ measure (RakeShape *shape)
 {
   RakeBounds *bounds = &shape->bounds;
 
-  *bounds = (RakeBounds) { INFINITY, INFINITY, -INFINITY, -INFINITY };
+  *bounds = (RakeBounds){ INFINITY, INFINITY, -INFINITY, -INFINITY };
   for (guint i = 0; i < shape->n_points; i++)
     {
       bounds->min_x_mm = fmin (bounds->min_x_mm, shape->points_mm[2 * i]);
@@ -150,8 +151,8 @@ measure (RakeShape *shape)
       const double *points = shape->points_mm + 2 * ring->first;
 
       for (guint i = 0; i + 1 < ring->n_points; i++)
-        shape->length_mm += hypot (points[2 * i + 2] - points[2 * i],
-                                   points[2 * i + 3] - points[2 * i + 1]);
+        shape->length_mm +=
+            hypot (points[2 * i + 2] - points[2 * i], points[2 * i + 3] - points[2 * i + 1]);
       if (shape->kind == RAKE_SHAPE_AREA)
         shape->area_mm2 += (ring->is_hole ? -1 : 1) * get_ring_area_mm2 (points, ring->n_points);
     }
@@ -226,8 +227,8 @@ rake_shape_new_area (const double *points_mm, guint n_points, GError **error)
 }
 
 RakeShape *
-rake_shape_new_area_with_holes (const double *const *rings_mm, const guint *n_points,
-                                guint n_rings, GError **error)
+rake_shape_new_area_with_holes (const double *const *rings_mm, const guint *n_points, guint n_rings,
+                                GError **error)
 {
   g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_AREA);
 
@@ -280,8 +281,7 @@ rake_shape_equal (const RakeShape *a, const RakeShape *b)
   if (a->kind != b->kind || a->n_rings != b->n_rings || a->n_points != b->n_points)
     return FALSE;
   for (guint r = 0; r < a->n_rings; r++)
-    if (a->rings[r].n_points != b->rings[r].n_points ||
-        a->rings[r].is_hole != b->rings[r].is_hole)
+    if (a->rings[r].n_points != b->rings[r].n_points || a->rings[r].is_hole != b->rings[r].is_hole)
       return FALSE;
   return memcmp (a->points_mm, b->points_mm, 2 * a->n_points * sizeof (double)) == 0;
 }
