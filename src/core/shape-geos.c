@@ -1,7 +1,7 @@
 /* shape-geos.c - shapes into GEOS and out again.
  *
  * GEOS takes not-a-number and falls over it, and gives NULL for a ring that crosses itself; what
- * comes in here has been through a draft, and what goes out goes through one again. */
+ * comes in here has been through a tracing, and what goes out goes through one again. */
 #include "shape-private.h"
 
 #include <math.h>
@@ -143,7 +143,7 @@ rake_geos_edges_from_shape (const RakeShape *shape)
 }
 
 static gboolean
-add_path (RakeDraft *draft, const GEOSGeometry *path, gboolean is_hole, GError **error)
+add_path (RakeTracing *tracing, const GEOSGeometry *path, gboolean is_hole, GError **error)
 {
   GEOSContextHandle_t context = rake_geos_get_context ();
   const GEOSCoordSequence *sequence = GEOSGeom_getCoordSeq_r (context, path);
@@ -157,26 +157,26 @@ add_path (RakeDraft *draft, const GEOSGeometry *path, gboolean is_hole, GError *
     }
   points = g_new (double, 2 * n_points);
   GEOSCoordSeq_copyToBuffer_r (context, sequence, points, 0, 0);
-  rake_draft_start_ring (draft, is_hole);
-  return rake_draft_add_points (draft, points, n_points, error);
+  rake_tracing_start_ring (tracing, is_hole);
+  return rake_tracing_add_points (tracing, points, n_points, error);
 }
 
 static gboolean
-add_polygon (RakeDraft *draft, const GEOSGeometry *polygon, GError **error)
+add_polygon (RakeTracing *tracing, const GEOSGeometry *polygon, GError **error)
 {
   GEOSContextHandle_t context = rake_geos_get_context ();
   int n_holes = GEOSGetNumInteriorRings_r (context, polygon);
 
-  if (!add_path (draft, GEOSGetExteriorRing_r (context, polygon), FALSE, error))
+  if (!add_path (tracing, GEOSGetExteriorRing_r (context, polygon), FALSE, error))
     return FALSE;
   for (int i = 0; i < n_holes; i++)
-    if (!add_path (draft, GEOSGetInteriorRingN_r (context, polygon, i), TRUE, error))
+    if (!add_path (tracing, GEOSGetInteriorRingN_r (context, polygon, i), TRUE, error))
       return FALSE;
   return TRUE;
 }
 
 static gboolean
-add_geometry (RakeDraft *draft, const GEOSGeometry *geometry, GError **error)
+add_geometry (RakeTracing *tracing, const GEOSGeometry *geometry, GError **error)
 {
   GEOSContextHandle_t context = rake_geos_get_context ();
   int kind = GEOSGeomTypeId_r (context, geometry);
@@ -184,13 +184,13 @@ add_geometry (RakeDraft *draft, const GEOSGeometry *geometry, GError **error)
   if (GEOSisEmpty_r (context, geometry))
     return TRUE;
   if (kind == GEOS_POLYGON)
-    return draft->kind != RAKE_SHAPE_AREA || add_polygon (draft, geometry, error);
+    return tracing->kind != RAKE_SHAPE_AREA || add_polygon (tracing, geometry, error);
   if (kind == GEOS_LINESTRING || kind == GEOS_LINEARRING)
-    return draft->kind != RAKE_SHAPE_LINE || add_path (draft, geometry, FALSE, error);
+    return tracing->kind != RAKE_SHAPE_LINE || add_path (tracing, geometry, FALSE, error);
   if (kind == GEOS_POINT)
     return TRUE;
   for (int i = 0; i < GEOSGetNumGeometries_r (context, geometry); i++)
-    if (!add_geometry (draft, GEOSGetGeometryN_r (context, geometry, i), error))
+    if (!add_geometry (tracing, GEOSGetGeometryN_r (context, geometry, i), error))
       return FALSE;
   return TRUE;
 }
@@ -198,21 +198,21 @@ add_geometry (RakeDraft *draft, const GEOSGeometry *geometry, GError **error)
 RakeShape *
 rake_geos_to_shape (const GEOSGeometry *geometry, RakeShapeKind kind, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (kind);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (kind);
 
-  if (!add_geometry (draft, geometry, error))
+  if (!add_geometry (tracing, geometry, error))
     return NULL;
-  return rake_draft_finish_unchecked (draft, error);
+  return rake_tracing_finish_unchecked (tracing, error);
 }
 
 RakeShape *
 rake_geos_to_valid_area (const GEOSGeometry *geometry, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_AREA);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_AREA);
 
-  if (!add_geometry (draft, geometry, error))
+  if (!add_geometry (tracing, geometry, error))
     return NULL;
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }
 
 gboolean

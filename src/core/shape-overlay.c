@@ -300,7 +300,7 @@ RakeShape *
 rake_shape_new_brush_stroke (const double *points_mm, guint n_points, double radius_mm,
                              GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_LINE);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_LINE);
   g_autoptr (RakeShape) path = NULL, simple = NULL;
   g_autoptr (GEOSGeometry) geometry = NULL, simplified = NULL;
 
@@ -310,12 +310,12 @@ rake_shape_new_brush_stroke (const double *points_mm, guint n_points, double rad
                            _ ("a brush stroke needs a place and a radius above 0 mm"));
       return NULL;
     }
-  rake_draft_start_ring (draft, FALSE);
-  if (!rake_draft_add_points (draft, points_mm, n_points, error))
+  rake_tracing_start_ring (tracing, FALSE);
+  if (!rake_tracing_add_points (tracing, points_mm, n_points, error))
     return NULL;
-  if (draft->points_mm->len == 2)
-    draft->kind = RAKE_SHAPE_POINT;
-  path = rake_draft_finish (draft, error);
+  if (tracing->points_mm->len == 2)
+    tracing->kind = RAKE_SHAPE_POINT;
+  path = rake_tracing_finish (tracing, error);
   if (path == NULL || path->kind == RAKE_SHAPE_POINT)
     return path != NULL ? rake_shape_buffer (path, radius_mm, error) : NULL;
 
@@ -350,23 +350,23 @@ rake_shape_get_parts (const RakeShape *area)
 
   while (ring < area->n_rings)
     {
-      g_autoptr (RakeDraft) draft = rake_draft_new (area->kind);
+      g_autoptr (RakeTracing) tracing = rake_tracing_new (area->kind);
       do
         {
-          rake_draft_start_ring (draft, area->rings[ring].is_hole);
-          rake_draft_add_points (draft, area->points_mm + 2 * area->rings[ring].first,
-                                 area->rings[ring].n_points, NULL);
+          rake_tracing_start_ring (tracing, area->rings[ring].is_hole);
+          rake_tracing_add_points (tracing, area->points_mm + 2 * area->rings[ring].first,
+                                   area->rings[ring].n_points, NULL);
           ring++;
         }
       while (ring < area->n_rings && area->rings[ring].is_hole);
-      g_ptr_array_add (parts, rake_draft_finish_unchecked (draft, NULL));
+      g_ptr_array_add (parts, rake_tracing_finish_unchecked (tracing, NULL));
     }
   g_ptr_array_sort (parts, compare_areas);
   return g_steal_pointer (&parts);
 }
 
 static void
-add_rings (RakeDraft *draft, const RakeShape *piece, double least_hole_width_mm)
+add_rings (RakeTracing *tracing, const RakeShape *piece, double least_hole_width_mm)
 {
   for (guint r = 0; r < piece->n_rings; r++)
     {
@@ -375,16 +375,16 @@ add_rings (RakeDraft *draft, const RakeShape *piece, double least_hole_width_mm)
 
       if (ring->is_hole && least_hole_width_mm > 0)
         {
-          g_autoptr (RakeDraft) alone = rake_draft_new (RAKE_SHAPE_AREA);
+          g_autoptr (RakeTracing) alone = rake_tracing_new (RAKE_SHAPE_AREA);
           g_autoptr (RakeShape) hole = NULL;
-          rake_draft_start_ring (alone, FALSE);
-          rake_draft_add_points (alone, points, ring->n_points, NULL);
-          hole = rake_draft_finish_unchecked (alone, NULL);
+          rake_tracing_start_ring (alone, FALSE);
+          rake_tracing_add_points (alone, points, ring->n_points, NULL);
+          hole = rake_tracing_finish_unchecked (alone, NULL);
           if (hole == NULL || 2 * hole->area_mm2 < least_hole_width_mm * hole->length_mm)
             continue;
         }
-      rake_draft_start_ring (draft, ring->is_hole);
-      rake_draft_add_points (draft, points, ring->n_points, NULL);
+      rake_tracing_start_ring (tracing, ring->is_hole);
+      rake_tracing_add_points (tracing, points, ring->n_points, NULL);
     }
 }
 
@@ -393,35 +393,35 @@ rake_shape_split_by_width (const RakeShape *area, double width_mm, RakeShape **b
                            RakeShape **narrow)
 {
   g_autoptr (GPtrArray) parts = rake_shape_get_parts (area);
-  g_autoptr (RakeDraft) broad_draft = rake_draft_new (RAKE_SHAPE_AREA);
-  g_autoptr (RakeDraft) narrow_draft = rake_draft_new (RAKE_SHAPE_AREA);
+  g_autoptr (RakeTracing) broad_tracing = rake_tracing_new (RAKE_SHAPE_AREA);
+  g_autoptr (RakeTracing) narrow_tracing = rake_tracing_new (RAKE_SHAPE_AREA);
 
   for (guint i = 0; i < parts->len; i++)
     {
       const RakeShape *part = parts->pdata[i];
       gboolean is_broad = 2 * part->area_mm2 >= width_mm * part->length_mm;
-      add_rings (is_broad ? broad_draft : narrow_draft, part, is_broad ? width_mm : 0);
+      add_rings (is_broad ? broad_tracing : narrow_tracing, part, is_broad ? width_mm : 0);
     }
   /* Checked: a filled hole may have held a piece that is now inside another. */
-  *broad = rake_draft_finish (broad_draft, NULL);
-  *narrow = rake_draft_finish_unchecked (narrow_draft, NULL);
+  *broad = rake_tracing_finish (broad_tracing, NULL);
+  *narrow = rake_tracing_finish_unchecked (narrow_tracing, NULL);
 }
 
 RakeShape *
 rake_shape_transform (const RakeShape *shape, const double matrix[6], GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (shape->kind);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (shape->kind);
 
   for (guint r = 0; r < shape->n_rings; r++)
     {
       const double *points = shape->points_mm + 2 * shape->rings[r].first;
 
-      rake_draft_start_ring (draft, shape->rings[r].is_hole);
+      rake_tracing_start_ring (tracing, shape->rings[r].is_hole);
       for (guint i = 0; i < shape->rings[r].n_points; i++)
-        if (!rake_draft_add_point (
-                draft, matrix[0] * points[2 * i] + matrix[2] * points[2 * i + 1] + matrix[4],
+        if (!rake_tracing_add_point (
+                tracing, matrix[0] * points[2 * i] + matrix[2] * points[2 * i + 1] + matrix[4],
                 matrix[1] * points[2 * i] + matrix[3] * points[2 * i + 1] + matrix[5], error))
           return NULL;
     }
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }

@@ -6,9 +6,7 @@
 
 #include <geos_c.h>
 
-#include "rakelight-config.h"
-#define GETTEXT_PACKAGE RAKE_GETTEXT_DOMAIN
-#include <glib/gi18n-lib.h>
+#include "i18n.h"
 
 /* The grid all shapes lie on, and the width below which two edges count as one: an edge cut by a
  * later line is bent by up to half a grid step, so edges that were one run a step or two apart. */
@@ -42,26 +40,26 @@ typedef struct
   RakeShapeKind kind;
   GArray *points_mm; /* of double */
   GArray *rings;     /* of RakeRing */
-} RakeDraft;
+} RakeTracing;
 
-RakeDraft *rake_draft_new (RakeShapeKind kind);
-void rake_draft_free (RakeDraft *draft);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeDraft, rake_draft_free)
+RakeTracing *rake_tracing_new (RakeShapeKind kind);
+void rake_tracing_free (RakeTracing *tracing);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeTracing, rake_tracing_free)
 
-void rake_draft_start_ring (RakeDraft *draft, gboolean is_hole);
+void rake_tracing_start_ring (RakeTracing *tracing, gboolean is_hole);
 
 /* Snaps and adds a point; one that repeats the point before it is passed over. FALSE with INVALID
  * when it is not finite, too far out or one too many. */
-gboolean rake_draft_add_point (RakeDraft *draft, double x_mm, double y_mm, GError **error);
-gboolean rake_draft_add_points (RakeDraft *draft, const double *points_mm, guint n_points,
-                                GError **error);
+gboolean rake_tracing_add_point (RakeTracing *tracing, double x_mm, double y_mm, GError **error);
+gboolean rake_tracing_add_points (RakeTracing *tracing, const double *points_mm, guint n_points,
+                                  GError **error);
 
 /* Closes rings, leaves out those with nothing in them and makes the shape as it stands, valid or
  * not. NULL with EMPTY when nothing is left. */
-RakeShape *rake_draft_finish_unchecked (RakeDraft *draft, GError **error);
+RakeShape *rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error);
 
 /* The same, and an area that is not valid is mended. A valid one keeps its order of points. */
-RakeShape *rake_draft_finish (RakeDraft *draft, GError **error);
+RakeShape *rake_tracing_finish (RakeTracing *tracing, GError **error);
 
 /* The calling thread's own GEOS context; GEOS contexts and geometries are never shared. */
 GEOSContextHandle_t rake_geos_get_context (void);

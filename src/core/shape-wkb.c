@@ -21,7 +21,7 @@ typedef struct
   gsize n_bytes;
   gsize at;
   gboolean is_little_endian;
-  RakeDraft *draft;
+  RakeTracing *tracing;
 } Reader;
 
 static void
@@ -149,7 +149,7 @@ read_head (Reader *reader, guint32 *code, GError **error)
 static gboolean
 read_points (Reader *reader, guint32 n_points, gboolean is_hole, GError **error)
 {
-  rake_draft_start_ring (reader->draft, is_hole);
+  rake_tracing_start_ring (reader->tracing, is_hole);
   for (guint32 i = 0; i < n_points; i++)
     {
       guint64 bits[2];
@@ -160,7 +160,7 @@ read_points (Reader *reader, guint32 n_points, gboolean is_hole, GError **error)
       for (int k = 0; k < 2; k++)
         bits[k] = reader->is_little_endian ? GUINT64_FROM_LE (bits[k]) : GUINT64_FROM_BE (bits[k]);
       memcpy (point, bits, sizeof point);
-      if (!rake_draft_add_point (reader->draft, point[0], point[1], error))
+      if (!rake_tracing_add_point (reader->tracing, point[0], point[1], error))
         return FALSE;
     }
   return TRUE;
@@ -214,19 +214,19 @@ read_body (Reader *reader, guint32 code, GError **error)
   switch (code)
     {
     case WKB_POINT:
-      reader->draft->kind = RAKE_SHAPE_POINT;
+      reader->tracing->kind = RAKE_SHAPE_POINT;
       return read_points (reader, 1, FALSE, error);
     case WKB_LINE:
-      reader->draft->kind = RAKE_SHAPE_LINE;
+      reader->tracing->kind = RAKE_SHAPE_LINE;
       return read_path (reader, FALSE, error);
     case WKB_MULTI_LINE:
-      reader->draft->kind = RAKE_SHAPE_LINE;
+      reader->tracing->kind = RAKE_SHAPE_LINE;
       return read_parts (reader, WKB_LINE, error);
     case WKB_POLYGON:
-      reader->draft->kind = RAKE_SHAPE_AREA;
+      reader->tracing->kind = RAKE_SHAPE_AREA;
       return read_polygon (reader, error);
     case WKB_MULTI_POLYGON:
-      reader->draft->kind = RAKE_SHAPE_AREA;
+      reader->tracing->kind = RAKE_SHAPE_AREA;
       return read_parts (reader, WKB_POLYGON, error);
     default:
       return refuse (reader, _ ("not a flat point, line or polygon"), error);
@@ -236,8 +236,8 @@ read_body (Reader *reader, guint32 code, GError **error)
 RakeShape *
 rake_shape_from_wkb (GBytes *wkb, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_POINT);
-  Reader reader = { .draft = draft };
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_POINT);
+  Reader reader = { .tracing = tracing };
   guint32 code;
 
   reader.bytes = g_bytes_get_data (wkb, &reader.n_bytes);
@@ -248,5 +248,5 @@ rake_shape_from_wkb (GBytes *wkb, GError **error)
       refuse (&reader, _ ("something follows the shape"), error);
       return NULL;
     }
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }

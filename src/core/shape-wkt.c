@@ -11,7 +11,7 @@ typedef struct
 {
   const char *text;
   const char *at;
-  RakeDraft *draft;
+  RakeTracing *tracing;
 } Reader;
 
 static void
@@ -154,19 +154,19 @@ read_point (Reader *reader, GError **error)
 
   if (!read_number (reader, &x_mm, error) || !read_number (reader, &y_mm, error))
     return FALSE;
-  return rake_draft_add_point (reader->draft, x_mm, y_mm, error);
+  return rake_tracing_add_point (reader->tracing, x_mm, y_mm, error);
 }
 
 static gboolean
 read_path (Reader *reader, gboolean is_hole, GError **error)
 {
-  rake_draft_start_ring (reader->draft, is_hole);
+  rake_tracing_start_ring (reader->tracing, is_hole);
   if (!expect (reader, '(', error))
     return FALSE;
   do
     if (!read_point (reader, error))
       return FALSE;
-  while (reader->draft->kind != RAKE_SHAPE_POINT && take (reader, ','));
+  while (reader->tracing->kind != RAKE_SHAPE_POINT && take (reader, ','));
   return expect (reader, ')', error);
 }
 
@@ -233,7 +233,7 @@ rake_shape_from_wkt (const char *wkt, GError **error)
       return NULL;
     }
   reader.at += length;
-  g_autoptr (RakeDraft) draft = reader.draft = rake_draft_new (kinds[kind].kind);
+  g_autoptr (RakeTracing) tracing = reader.tracing = rake_tracing_new (kinds[kind].kind);
   if (kinds[kind].is_multi ? !read_parts (&reader, kinds[kind].read_part, error)
                            : !kinds[kind].read_part (&reader, FALSE, error))
     return NULL;
@@ -243,5 +243,5 @@ rake_shape_from_wkt (const char *wkt, GError **error)
       refuse (&reader, _ ("the end"), error);
       return NULL;
     }
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }

@@ -13,39 +13,39 @@ snap (double mm)
   return round (mm * 1000.0) / 1000.0 + 0.0;
 }
 
-RakeDraft *
-rake_draft_new (RakeShapeKind kind)
+RakeTracing *
+rake_tracing_new (RakeShapeKind kind)
 {
-  RakeDraft *draft = g_new (RakeDraft, 1);
+  RakeTracing *tracing = g_new (RakeTracing, 1);
 
-  draft->kind = kind;
-  draft->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
-  draft->rings = g_array_new (FALSE, FALSE, sizeof (RakeRing));
-  return draft;
+  tracing->kind = kind;
+  tracing->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
+  tracing->rings = g_array_new (FALSE, FALSE, sizeof (RakeRing));
+  return tracing;
 }
 
 void
-rake_draft_free (RakeDraft *draft)
+rake_tracing_free (RakeTracing *tracing)
 {
-  if (draft == NULL)
+  if (tracing == NULL)
     return;
-  g_array_unref (draft->points_mm);
-  g_array_unref (draft->rings);
-  g_free (draft);
+  g_array_unref (tracing->points_mm);
+  g_array_unref (tracing->rings);
+  g_free (tracing);
 }
 
 void
-rake_draft_start_ring (RakeDraft *draft, gboolean is_hole)
+rake_tracing_start_ring (RakeTracing *tracing, gboolean is_hole)
 {
-  RakeRing ring = { draft->points_mm->len / 2, 0, is_hole };
+  RakeRing ring = { tracing->points_mm->len / 2, 0, is_hole };
 
-  g_array_append_val (draft->rings, ring);
+  g_array_append_val (tracing->rings, ring);
 }
 
 gboolean
-rake_draft_add_point (RakeDraft *draft, double x_mm, double y_mm, GError **error)
+rake_tracing_add_point (RakeTracing *tracing, double x_mm, double y_mm, GError **error)
 {
-  RakeRing *ring = &g_array_index (draft->rings, RakeRing, draft->rings->len - 1);
+  RakeRing *ring = &g_array_index (tracing->rings, RakeRing, tracing->rings->len - 1);
   double point[2] = { snap (x_mm), snap (y_mm) };
 
   if (!isfinite (x_mm) || !isfinite (y_mm))
@@ -64,43 +64,43 @@ rake_draft_add_point (RakeDraft *draft, double x_mm, double y_mm, GError **error
     }
   if (ring->n_points > 0)
     {
-      const double *last = &g_array_index (draft->points_mm, double, draft->points_mm->len - 2);
+      const double *last = &g_array_index (tracing->points_mm, double, tracing->points_mm->len - 2);
       if (last[0] == point[0] && last[1] == point[1])
         return TRUE;
     }
-  if (draft->points_mm->len / 2 >= RAKE_SHAPE_MAX_POINTS)
+  if (tracing->points_mm->len / 2 >= RAKE_SHAPE_MAX_POINTS)
     {
       g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
                    _ ("a shape of more than %d points is not taken"), RAKE_SHAPE_MAX_POINTS);
       return FALSE;
     }
-  g_array_append_vals (draft->points_mm, point, 2);
+  g_array_append_vals (tracing->points_mm, point, 2);
   ring->n_points++;
   return TRUE;
 }
 
 gboolean
-rake_draft_add_points (RakeDraft *draft, const double *points_mm, guint n_points, GError **error)
+rake_tracing_add_points (RakeTracing *tracing, const double *points_mm, guint n_points, GError **error)
 {
   for (guint i = 0; i < n_points; i++)
-    if (!rake_draft_add_point (draft, points_mm[2 * i], points_mm[2 * i + 1], error))
+    if (!rake_tracing_add_point (tracing, points_mm[2 * i], points_mm[2 * i + 1], error))
       return FALSE;
   return TRUE;
 }
 
 /* Copies the rings that hold something; a hole goes with its outside. */
 static void
-copy_rings (RakeShape *shape, const RakeDraft *draft)
+copy_rings (RakeShape *shape, const RakeTracing *tracing)
 {
   const guint least_points = shape->kind == RAKE_SHAPE_AREA   ? 4
                              : shape->kind == RAKE_SHAPE_LINE ? 2
                                                               : 1;
-  const double *from = (const double *) (gpointer) draft->points_mm->data;
+  const double *from = (const double *) (gpointer) tracing->points_mm->data;
   gboolean outside_is_kept = FALSE;
 
-  for (guint i = 0; i < draft->rings->len; i++)
+  for (guint i = 0; i < tracing->rings->len; i++)
     {
-      const RakeRing *ring = &g_array_index (draft->rings, RakeRing, i);
+      const RakeRing *ring = &g_array_index (tracing->rings, RakeRing, i);
       const double *points = from + 2 * ring->first;
       double *out = shape->points_mm + 2 * shape->n_points;
       guint n_points = ring->n_points;
@@ -159,20 +159,20 @@ measure (RakeShape *shape)
 }
 
 RakeShape *
-rake_draft_finish_unchecked (RakeDraft *draft, GError **error)
+rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error)
 {
   g_autoptr (RakeShape) shape = g_new0 (RakeShape, 1);
 
   g_atomic_ref_count_init (&shape->n_refs);
-  shape->kind = draft->kind;
-  shape->rings = g_new (RakeRing, draft->rings->len + 1);
+  shape->kind = tracing->kind;
+  shape->rings = g_new (RakeRing, tracing->rings->len + 1);
   /* Room for one closing point in every ring. */
-  shape->points_mm = g_new (double, draft->points_mm->len + 2 * draft->rings->len);
-  copy_rings (shape, draft);
+  shape->points_mm = g_new (double, tracing->points_mm->len + 2 * tracing->rings->len);
+  copy_rings (shape, tracing);
   if (shape->n_rings == 0)
     {
       g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY,
-                           draft->kind == RAKE_SHAPE_AREA ? _ ("no area remains")
+                           tracing->kind == RAKE_SHAPE_AREA ? _ ("no area remains")
                                                           : _ ("no line remains"));
       return NULL;
     }
@@ -181,9 +181,9 @@ rake_draft_finish_unchecked (RakeDraft *draft, GError **error)
 }
 
 RakeShape *
-rake_draft_finish (RakeDraft *draft, GError **error)
+rake_tracing_finish (RakeTracing *tracing, GError **error)
 {
-  g_autoptr (RakeShape) shape = rake_draft_finish_unchecked (draft, error);
+  g_autoptr (RakeShape) shape = rake_tracing_finish_unchecked (tracing, error);
 
   if (shape == NULL)
     return NULL;
@@ -195,18 +195,18 @@ rake_draft_finish (RakeDraft *draft, GError **error)
 RakeShape *
 rake_shape_new_point (double x_mm, double y_mm, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_POINT);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_POINT);
 
-  rake_draft_start_ring (draft, FALSE);
-  if (!rake_draft_add_point (draft, x_mm, y_mm, error))
+  rake_tracing_start_ring (tracing, FALSE);
+  if (!rake_tracing_add_point (tracing, x_mm, y_mm, error))
     return NULL;
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }
 
 RakeShape *
 rake_shape_new_line (const double *points_mm, guint n_points, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_LINE);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_LINE);
 
   if (n_points < 2)
     {
@@ -214,10 +214,10 @@ rake_shape_new_line (const double *points_mm, guint n_points, GError **error)
                    _ ("a line needs at least two points, here are %u"), n_points);
       return NULL;
     }
-  rake_draft_start_ring (draft, FALSE);
-  if (!rake_draft_add_points (draft, points_mm, n_points, error))
+  rake_tracing_start_ring (tracing, FALSE);
+  if (!rake_tracing_add_points (tracing, points_mm, n_points, error))
     return NULL;
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }
 
 RakeShape *
@@ -230,7 +230,7 @@ RakeShape *
 rake_shape_new_area_with_holes (const double *const *rings_mm, const guint *n_points, guint n_rings,
                                 GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_AREA);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_AREA);
 
   g_return_val_if_fail (n_rings > 0, NULL);
   for (guint r = 0; r < n_rings; r++)
@@ -242,11 +242,11 @@ rake_shape_new_area_with_holes (const double *const *rings_mm, const guint *n_po
                        n_points[r]);
           return NULL;
         }
-      rake_draft_start_ring (draft, r > 0);
-      if (!rake_draft_add_points (draft, rings_mm[r], n_points[r], error))
+      rake_tracing_start_ring (tracing, r > 0);
+      if (!rake_tracing_add_points (tracing, rings_mm[r], n_points[r], error))
         return NULL;
     }
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }
 
 RakeShape *

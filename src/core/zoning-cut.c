@@ -108,7 +108,7 @@ carry_on (const RakeShape *part, Reach reach, const double from[2], const double
 }
 
 static gboolean
-add_end (RakeDraft *draft, GPtrArray *parts, Reach reach, const double *points, guint n_points,
+add_end (RakeTracing *tracing, GPtrArray *parts, Reach reach, const double *points, guint n_points,
          int step)
 {
   const double *from = points + 2 * (step > 0 ? n_points - 1 : 0);
@@ -117,7 +117,7 @@ add_end (RakeDraft *draft, GPtrArray *parts, Reach reach, const double *points, 
   get_heading (points, n_points, step, heading);
   for (guint i = 0; i < parts->len; i++)
     if (carry_on (rake_zoning_get_area (parts, i), reach, from, heading, to))
-      return rake_draft_add_point (draft, to[0], to[1], NULL);
+      return rake_tracing_add_point (tracing, to[0], to[1], NULL);
   return TRUE;
 }
 
@@ -125,20 +125,20 @@ add_end (RakeDraft *draft, GPtrArray *parts, Reach reach, const double *points, 
 static RakeShape *
 extend_line (const RakeShape *line, GPtrArray *parts, Reach reach)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_LINE);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_LINE);
 
   for (guint r = 0; r < line->n_rings; r++)
     {
       const double *points = line->points_mm + 2 * line->rings[r].first;
       guint n_points = line->rings[r].n_points;
 
-      rake_draft_start_ring (draft, FALSE);
-      if (!add_end (draft, parts, reach, points, n_points, -1) ||
-          !rake_draft_add_points (draft, points, n_points, NULL) ||
-          !add_end (draft, parts, reach, points, n_points, 1))
+      rake_tracing_start_ring (tracing, FALSE);
+      if (!add_end (tracing, parts, reach, points, n_points, -1) ||
+          !rake_tracing_add_points (tracing, points, n_points, NULL) ||
+          !add_end (tracing, parts, reach, points, n_points, 1))
         return NULL;
     }
-  return rake_draft_finish (draft, NULL);
+  return rake_tracing_finish (tracing, NULL);
 }
 
 /* The line closed, when it was drawn round something and its ends nearly met; else NULL. */
@@ -147,18 +147,18 @@ close_loop (const RakeShape *line)
 {
   guint n_points = line->n_points;
   const double *points = line->points_mm;
-  g_autoptr (RakeDraft) draft = NULL;
+  g_autoptr (RakeTracing) tracing = NULL;
 
   if (line->n_rings != 1 || n_points < 4 ||
       hypot (points[2 * n_points - 2] - points[0], points[2 * n_points - 1] - points[1]) >
           LOOP_GAP_FRACTION * line->length_mm)
     return NULL;
-  draft = rake_draft_new (RAKE_SHAPE_LINE);
-  rake_draft_start_ring (draft, FALSE);
-  if (!rake_draft_add_points (draft, points, n_points, NULL) ||
-      !rake_draft_add_point (draft, points[0], points[1], NULL))
+  tracing = rake_tracing_new (RAKE_SHAPE_LINE);
+  rake_tracing_start_ring (tracing, FALSE);
+  if (!rake_tracing_add_points (tracing, points, n_points, NULL) ||
+      !rake_tracing_add_point (tracing, points[0], points[1], NULL))
     return NULL;
-  return rake_draft_finish (draft, NULL);
+  return rake_tracing_finish (tracing, NULL);
 }
 
 static gpointer

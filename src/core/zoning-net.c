@@ -183,14 +183,14 @@ rake_zoning_put_in_order (GPtrArray *areas, const RakeBounds *bounds, guint n_co
 RakeShape *
 rake_zoning_fill_holes (const RakeShape *area)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_AREA);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_AREA);
 
   for (guint r = 0; r < area->n_rings; r++)
     if (!area->rings[r].is_hole)
       {
-        rake_draft_start_ring (draft, FALSE);
-        rake_draft_add_points (draft, area->points_mm + 2 * area->rings[r].first,
-                               area->rings[r].n_points, NULL);
+        rake_tracing_start_ring (tracing, FALSE);
+        rake_tracing_add_points (tracing, area->points_mm + 2 * area->rings[r].first,
+                                 area->rings[r].n_points, NULL);
       }
-  return rake_draft_finish (draft, NULL);
+  return rake_tracing_finish (tracing, NULL);
 }

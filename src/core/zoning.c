@@ -103,27 +103,27 @@ rake_zoning_band (const RakeShape *area, const RakeShape *face, double width_mm,
 static RakeShape *
 new_grid_lines (const RakeBounds *bounds, guint n_columns, guint n_rows, GError **error)
 {
-  g_autoptr (RakeDraft) draft = rake_draft_new (RAKE_SHAPE_LINE);
+  g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_LINE);
   double width = bounds->max_x_mm - bounds->min_x_mm;
   double height = bounds->max_y_mm - bounds->min_y_mm;
 
   for (guint i = 1; i < n_columns; i++)
     {
       double x = bounds->min_x_mm + width * i / n_columns;
-      rake_draft_start_ring (draft, FALSE);
-      if (!rake_draft_add_point (draft, x, bounds->min_y_mm - PAST_EDGE_MM, error) ||
-          !rake_draft_add_point (draft, x, bounds->max_y_mm + PAST_EDGE_MM, error))
+      rake_tracing_start_ring (tracing, FALSE);
+      if (!rake_tracing_add_point (tracing, x, bounds->min_y_mm - PAST_EDGE_MM, error) ||
+          !rake_tracing_add_point (tracing, x, bounds->max_y_mm + PAST_EDGE_MM, error))
         return NULL;
     }
   for (guint i = 1; i < n_rows; i++)
     {
       double y = bounds->min_y_mm + height * i / n_rows;
-      rake_draft_start_ring (draft, FALSE);
-      if (!rake_draft_add_point (draft, bounds->min_x_mm - PAST_EDGE_MM, y, error) ||
-          !rake_draft_add_point (draft, bounds->max_x_mm + PAST_EDGE_MM, y, error))
+      rake_tracing_start_ring (tracing, FALSE);
+      if (!rake_tracing_add_point (tracing, bounds->min_x_mm - PAST_EDGE_MM, y, error) ||
+          !rake_tracing_add_point (tracing, bounds->max_x_mm + PAST_EDGE_MM, y, error))
         return NULL;
     }
-  return rake_draft_finish (draft, error);
+  return rake_tracing_finish (tracing, error);
 }
 
 GPtrArray *
