@@ -280,7 +280,7 @@ class Scenario:
         size = float(options.get("size", 5))
         x = zone["x"] + float(options.get("x", zone["width"] / 2))
         y = float(options.get("y", HEIGHT_MM / 2))
-        kind = words[1] if words[1] == "sand-through" else words[1].replace("-", " ")
+        kind = words[1] if words[1] in ("sand-through", "shrink-back") else words[1].replace("-", " ")
         if kind in ("scratch", "witness line"):
             shape = f"LINESTRING ({x - size / 2:g} {y:g}, {x + size / 2:g} {y:g})"
         elif kind in ("pinhole", "nib"):
@@ -299,7 +299,7 @@ class Scenario:
                  outcome=words[1].replace("-", " "))
 
     def do_reading(self, words):
-        quantity = {"gloss": "gloss_gu", "temperature": "temperature_celsius", "film": "film_um"}
+        quantity = {"gloss": "gloss gu", "temperature": "temperature celsius", "film": "film um"}
         for value in words[2:]:
             self.say("reading", zone=self.zone_id(words[0]), quantity=quantity[words[1]],
                      value=float(value))
