@@ -127,8 +127,10 @@ static GArray *
 compute_places (const RakeShape *place, const GPtrArray *zones)
 {
   GArray *indices = g_array_new (FALSE, FALSE, sizeof (guint));
+  /* a point on the edge between two zones is inside both, and yet one mark */
+  guint most = rake_shape_get_kind (place) == RAKE_SHAPE_POINT ? 1 : G_MAXUINT;
 
-  for (guint i = 0; i < zones->len; i++)
+  for (guint i = 0; i < zones->len && indices->len < most; i++)
     {
       const RakeShape *shape = ((const RakeShownZone *) zones->pdata[i])->zone.shape;
 
