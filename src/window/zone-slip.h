@@ -1,10 +1,13 @@
 /* zone-slip.h - the selected zone: verdict, why, what clears it, passes, marks.
  *
  * Property "session": RakeSession, read-write, may be NULL.
- * 300 px wide at least. What it offers goes through the window's actions, see window.h. */
+ * 300 px wide at least. What it offers goes through the window's actions, see window.h. With several
+ * zones selected it is a summary of them, with none a word of how to begin. */
 #pragma once
-#include <gtk/gtk.h>
-#include "session.h"
+#include "session-view.h"
 
 #define RAKE_TYPE_ZONE_SLIP (rake_zone_slip_get_type ())
-G_DECLARE_FINAL_TYPE (RakeZoneSlip, rake_zone_slip, RAKE, ZONE_SLIP, GtkWidget)
+G_DECLARE_FINAL_TYPE (RakeZoneSlip, rake_zone_slip, RAKE, ZONE_SLIP, RakeSessionView)
+
+/* The place under the verdict for the cut through the film. NULL leaves it out. */
+void rake_zone_slip_set_film (RakeZoneSlip *self, GtkWidget *film);
