@@ -1,0 +1,282 @@
+#!/usr/bin/python3
+"""What rakelight-cli promises: its answers, its exit codes, its refusals.
+
+test_cli.py RAKELIGHT-CLI SOURCE-ROOT
+"""
+
+import hashlib
+import json
+import os
+import re
+import shutil
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import unittest
+
+PROGRAM = SOURCE = ""
+DONE, NO, USAGE, FILE, INPUT, OUTPUT = range(6)
+
+FACE = ('{"kind":"face","id":"@f","name":"Front",'
+        '"outline":"POLYGON ((0 0, 100 0, 100 80, 0 80, 0 0))"}')
+PLAN = '{"kind":"schedule","face":"@f","stages":[{"id":"@p8","action":"level","grade":"P800"}]}'
+
+
+def digest(path):
+    with open(path, "rb") as file:
+        return hashlib.sha256(file.read()).hexdigest()
+
+
+class Case(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.mkdtemp()
+        self.addCleanup(shutil.rmtree, self.folder)
+        self.environment = dict(os.environ, XDG_STATE_HOME=self.folder,
+                                XDG_CONFIG_HOME=self.folder, LC_ALL="C.UTF-8", LANGUAGE="en")
+
+    def path(self, name):
+        return os.path.join(self.folder, name)
+
+    def run_cli(self, *arguments, code=DONE, text=None):
+        done = subprocess.run([PROGRAM, *arguments], input=(text or "").encode(),
+                              capture_output=True, env=self.environment, check=False)
+        self.assertEqual(done.returncode, code,
+                         f"{arguments}: {done.stdout.decode()} {done.stderr.decode()}")
+        if code in (USAGE, FILE, INPUT, OUTPUT):
+            said = done.stderr.decode().strip().splitlines()
+            self.assertEqual(len(said), 1, f"one sentence, not {said}")
+            self.assertTrue(said[0].startswith("rakelight-cli: "), said)
+        return done.stdout.decode() if code == DONE else done.stderr.decode()
+
+    def new_job(self, name="a.rakejob", *options):
+        path = self.path(name)
+        self.run_cli("new", path, "--finish", "shellac", "--outline", "lid", "--size", "300x200",
+                     "--last-coat", "2026-01-01T00:00:00Z", *options)
+        return path
+
+    def status(self, path, *options):
+        return json.loads(self.run_cli("status", "--json", path, *options))
+
+
+class Help(Case):
+    def test_every_command_explains_itself_and_stands_in_manual_and_completion(self):
+        overview = self.run_cli("--help")
+        commands = re.findall(r"^  ([a-z]+) ", overview, re.M)
+        self.assertGreaterEqual(len(commands), 7)
+        with open(os.path.join(SOURCE, "data/man/rakelight-cli.1"), encoding="utf-8") as file:
+            manual = file.read().replace("\\-", "-")
+        with open(os.path.join(SOURCE, "data/completions/rakelight-cli"), encoding="utf-8") as file:
+            completion = file.read()
+        for command in commands:
+            text = self.run_cli(command, "--help")
+            self.assertIn(f'.BI "{command} ', manual)
+            for option in re.findall(r"--[a-z][a-z-]+", text):
+                if option == "--help":
+                    continue
+                self.assertIn(option, completion, f"{command} {option} is not completed")
+                if option != "--json":
+                    self.assertIn(option.replace("--output", "-o"), manual,
+                                  f"{command} {option} is not in the manual")
+
+    def test_what_cannot_be_understood_is_a_usage_error(self):
+        for arguments in (["polish"], ["status"], ["status", "--nonsense", "x"], ["map", "only-one"],
+                          ["status", "--now", "yesterday", "x"], ["new", "--finish", "chrome", "x"],
+                          ["new", "--size", "wide", "x"], ["new", "--schedule", "800", "x"]):
+            self.run_cli(*arguments, code=USAGE)
+
+
+class New(Case):
+    def test_a_new_job_has_zones_that_tile_and_a_schedule(self):
+        path = self.new_job("n.rakejob", "--band", "8", "--grid", "2x2", "--schedule",
+                            "P800, P1200, last look, cut", "--coats", "3")
+        face = self.status(path)["faces"][0]
+        self.assertEqual(len(face["zones"]), 5)
+        self.assertAlmostEqual(sum(zone["area_mm2"] for zone in face["zones"]), face["area_mm2"],
+                               delta=1)
+        edge = next(zone for zone in face["zones"] if zone["is_edge"])
+        self.assertIsNone(edge["verdict"], "an edge starts a grit later")
+        self.assertEqual(face["stage"]["grade"], "P800")
+        self.run_cli("verify", path)
+
+    def test_a_file_that_is_there_is_never_touched(self):
+        path = self.new_job()
+        before = digest(path)
+        self.run_cli("new", path, code=FILE)
+        self.assertEqual(digest(path), before)
+
+    def test_an_outline_comes_from_a_drawing(self):
+        drawing = self.path("d.svg")
+        with open(drawing, "w", encoding="utf-8") as file:
+            file.write('<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" '
+                       'viewBox="0 0 200 100"><path d="M10 10h180v80h-180z"/></svg>')
+        path = self.path("s.rakejob")
+        self.run_cli("new", path, "--svg", drawing)
+        self.assertAlmostEqual(self.status(path)["faces"][0]["area_mm2"], 14400, delta=0.1)
+        with open(drawing, "w", encoding="utf-8") as file:
+            file.write("no drawing at all")
+        self.run_cli("new", self.path("t.rakejob"), "--svg", drawing, code=INPUT)
+        self.assertFalse(os.path.exists(self.path("t.rakejob")))
+
+
+class Exchange(Case):
+    def test_exported_and_imported_again_it_has_the_same_seal(self):
+        path = self.new_job("a.rakejob", "--band", "8")
+        exported = self.run_cli("export", path)
+        self.run_cli("import", self.path("b.rakejob"), text=exported)
+        seals = [json.loads(self.run_cli("verify", "--json", p))["seal"]
+                 for p in (path, self.path("b.rakejob"))]
+        self.assertEqual(*seals)
+        self.assertEqual(self.run_cli("export", self.path("b.rakejob")), exported)
+        self.run_cli("verify", path, "--seal", seals[0])
+        self.run_cli("verify", path, "--seal", "0" * 64, code=NO)
+        self.assertEqual(json.loads(self.run_cli("import", "--json", path, text=exported)),
+                         {"entries_added": 0})
+
+    def test_the_pages_examples_are_a_job_that_imports(self):
+        with open(os.path.join(SOURCE, "docs/entries.md"), encoding="utf-8") as file:
+            lines = [line.strip() for line in file if line.startswith('    {"kind"')
+                     and '"previous"' not in line]
+        kinds = {json.loads(line)["kind"] for line in lines}
+        self.assertEqual(len(kinds), 19, "every kind has its example")
+        path = self.path("page.rakejob")
+        self.run_cli("import", path, text="\n".join(lines) + "\n")
+        self.assertGreater(len(self.status(path)["faces"][0]["zones"]), 0)
+        self.run_cli("verify", path)
+
+    def test_a_wrong_line_is_named_and_nothing_is_written(self):
+        wrong = [
+            ("not json", "line 3"),
+            ('{"kind":"polish"}', "polish"),
+            ('{"kind":"look","zone":"@f","surface":"dry","light":"lamp","lamp_deg":400}', "lamp_deg"),
+            ('{"kind":"look","zone":"@f","surface":"dry","light":"lamp","lamp":4}', "lamp"),
+            ('{"kind":"look","zone":"@nowhere","surface":"dry","light":"lamp"}', "line 3"),
+            ('{"kind":"look","zone":"@f","surface":"shiny","light":"lamp"}', "surface"),
+            ('{"kind":"look","zone":"@f","zone":"@f","surface":"dry","light":"lamp"}', "line 3"),
+            ('{"kind":"look","surface":"dry","light":"lamp"}', "zone"),
+            ('{"kind":"look","zone":7,"surface":"dry","light":"lamp"}', "zone"),
+            ('{"kind":"pass","stage":"@p8","zones":[]}', "zones"),
+            ('{"kind":"face","name":"B","outline":"POLYGON ((0 0, 1e999 0, 1 1, 0 0))"}', "outline"),
+            ('{"kind":"note","text":"x","written":"soon"}', "written"),
+        ]
+        for line, names in wrong:
+            path = self.path("wrong.rakejob")
+            said = self.run_cli("import", path, text=f"{FACE}\n{PLAN}\n{line}\n", code=INPUT)
+            self.assertIn("line 3", said)
+            self.assertIn(names, said)
+            self.assertFalse(os.path.exists(path), "a refused import leaves nothing")
+        path = self.new_job("kept.rakejob")
+        seal = json.loads(self.run_cli("verify", "--json", path))["seal"]
+        self.run_cli("import", path, text=f"{FACE}\n{PLAN}\nbroken\n", code=INPUT)
+        self.assertEqual(json.loads(self.run_cli("verify", "--json", path))["seal"], seal)
+
+    def test_a_changed_word_in_a_sealed_line_is_refused(self):
+        exported = self.run_cli("export", self.new_job())
+        said = self.run_cli("import", self.path("c.rakejob"),
+                            text=exported.replace("Front", "Fronk", 1), code=INPUT)
+        self.assertIn("line 3", said)
+
+    def test_two_copies_come_together_either_way_round(self):
+        path = self.new_job("one.rakejob")
+        other = self.path("two.rakejob")
+        shutil.copy(path, other)
+        zone = self.status(path)["faces"][0]["zones"][0]["id"]
+        look = '{"kind":"look","zone":"%s","surface":"dry","light":"lamp","lamp_deg":%d}\n'
+        self.run_cli("import", path, text=look % (zone, 10))
+        self.environment["XDG_STATE_HOME"] = self.path("elsewhere")
+        self.run_cli("import", other, text=look % (zone, 20))
+        both, again = self.path("both.rakejob"), self.path("again.rakejob")
+        shutil.copy(path, both)
+        shutil.copy(other, again)
+        self.run_cli("merge", both, other)
+        self.run_cli("merge", again, path)
+        self.assertEqual(self.status(both)["seal"], self.status(again)["seal"])
+        self.assertEqual(self.status(both)["n_entries"], self.status(path)["n_entries"] + 1)
+
+
+class Status(Case):
+    def test_a_reason_names_its_rule_and_sentence_and_what_clears_it(self):
+        zone = self.status(self.new_job(), "--now", "2026-03-01T00:00:00Z")["faces"][0]["zones"][0]
+        self.assertEqual(zone["verdict"], "look again")
+        for key in ("rule", "trace", "matter", "verdict", "sentence", "clears"):
+            self.assertTrue(zone["reasons"][0][key], key)
+
+    def test_before_the_cure_it_waits_and_the_time_is_the_one_given(self):
+        path = self.new_job()
+        self.assertEqual(
+            self.status(path, "--now", "2026-01-05T00:00:00Z")["faces"][0]["zones"][0]["verdict"],
+            "wait")
+
+    def test_a_shop_sets_its_own_limit_and_an_old_job_keeps_its_rules(self):
+        path = self.new_job("r.rakejob", "--schedule", "P800, P1200")
+        face = self.status(path)["faces"][0]
+        zone, stage = face["zones"][0]["id"], face["stage"]["id"]
+        self.run_cli("import", path, text="\n".join([
+            '{"kind":"pass","stage":"%s","zones":["%s"],"stroke_deg":0}' % (stage, zone),
+            '{"kind":"look","id":"@l","zone":"%s","surface":"dry","wiped_with":"dry cloth",'
+            '"light":"lamp","lamp_deg":90}' % zone,
+            '{"kind":"state","look":"@l","state":"low spot","low_spot_fraction":0.08,'
+            '"largest_island_mm":4}']) + "\n")
+        shop = self.path("shop.rules")
+        with open(shop, "w", encoding="utf-8") as file:
+            file.write("let level_low_spot_fraction = 5 %\n")
+        verdict = lambda *options: self.status(path, *options)["faces"][0]["zones"][0]["verdict"]
+        self.assertEqual(verdict(), "ready")
+        self.assertEqual(verdict("--rules", shop), "sand again")
+        os.makedirs(self.path("rakelight/rules"))
+        shutil.copy(shop, self.path("rakelight/rules/10-shop.rules"))
+        self.assertEqual(verdict(), "ready", "the job records its own rules")
+        self.assertEqual(verdict("--present-rules"), "sand again")
+        with open(shop, "w", encoding="utf-8") as file:
+            file.write("let level_low_spot_fraction = 5 mm\n")
+        self.assertRegex(self.run_cli("status", path, "--rules", shop, code=INPUT),
+                         r"shop\.rules:1:\d+")
+
+
+class Verify(Case):
+    def test_what_was_altered_behind_its_back_is_found(self):
+        path = self.new_job()
+        database = sqlite3.connect(path)
+        triggers = database.execute(
+            "SELECT name, sql FROM sqlite_schema WHERE type = 'trigger'").fetchall()
+        self.assertGreater(len(triggers), 0)
+        with self.assertRaises(sqlite3.DatabaseError):
+            database.execute("UPDATE face SET name = 'Fronk'")
+        for name, _ in triggers:
+            database.execute(f'DROP TRIGGER "{name}"')
+        database.execute("UPDATE face SET name = 'Fronk'")
+        database.commit()
+        self.run_cli("status", path, code=FILE)
+        for _, sql in triggers:
+            database.execute(sql)
+        database.commit()
+        database.close()
+        said = self.run_cli("verify", path, code=NO)
+        self.assertIn("rakelight-cli: ", said)
+
+    def test_files_that_are_no_jobs_are_refused(self):
+        for name, content in (("text.rakejob", b"a shopping list\n"), ("empty.rakejob", b""),
+                              ("noise.rakejob", os.urandom(4096))):
+            with open(self.path(name), "wb") as file:
+                file.write(content)
+            self.run_cli("status", self.path(name), code=FILE)
+        self.run_cli("status", self.path("nowhere.rakejob"), code=FILE)
+
+
+class Map(Case):
+    def test_a_map_is_written_in_each_form(self):
+        path = self.new_job("m.rakejob", "--band", "8")
+        for ending, begins in ((".png", b"\x89PNG"), (".svg", b"<?xml"), (".pdf", b"%PDF")):
+            picture = self.path("map" + ending)
+            self.run_cli("map", path, picture)
+            with open(picture, "rb") as file:
+                self.assertTrue(file.read(5).startswith(begins))
+        self.run_cli("map", path, self.path("map.gif"), code=OUTPUT)
+        self.run_cli("map", path, self.path("no/such/folder.png"), code=OUTPUT)
+        self.run_cli("map", path, self.path("x.png"), "--face", "Nowhere", code=INPUT)
+        self.assertFalse(os.path.exists(self.path("x.png")))
+
+
+if __name__ == "__main__":
+    PROGRAM, SOURCE = sys.argv[1], sys.argv[2]
+    unittest.main(argv=sys.argv[:1])
