@@ -1,10 +1,11 @@
 -- schema.sql - a job file, version 1.
 --
--- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made; the
--- program compares every file it opens with it to the letter, comments and all, so change it only
--- together with user_version and a step in migrate.c. SQLite keeps what stands between the brackets
--- of a CREATE statement, so the comments that matter stand inside: whoever opens a job file with any
--- SQL tool, in however many years, finds its description in the file (SELECT sql FROM sqlite_schema).
+-- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made;
+-- the program compares every file it opens with it to the letter, comments and all, so change it
+-- only together with user_version and a step in migrate.c. SQLite keeps what stands between the
+-- brackets of a CREATE statement, so the comments that matter stand inside: whoever opens a job
+-- file with any SQL tool, in however many years, finds its description in the file itself
+-- (SELECT sql FROM sqlite_schema).
 --
 -- How to read a job with nothing but SQL:
 --
@@ -53,20 +54,23 @@ CREATE TABLE entry (
   -- strikes itself if it was struck in error. The order of a job is (written_ms, bench, number);
   -- arrival is only the order in which the entries came into this one file.
   --
-  -- Each bench numbers its entries 1, 2, 3 … without a gap and chains them: hash is the SHA-256 of
-  -- the line that stands for the entry in the exchange form, without ,"hash":"…", and that line
-  -- holds the hash of the same bench's entry before as "previous". Ids are UUIDs in lower case
-  -- (RFC 9562). In this table and in all bodies, what was not said is NULL.
+  -- Each bench numbers its entries 1, 2, 3 … without a gap and chains them: hash is the SHA-256
+  -- of the line that stands for the entry in the exchange form, without ,"hash":"…", and that
+  -- line holds the hash of the same bench's entry before as "previous". Ids are UUIDs in lower
+  -- case (RFC 9562). In this table and in all bodies, what was not said is NULL.
   arrival             INTEGER PRIMARY KEY CHECK (arrival >= 1), -- 1, 2, 3 … without a gap
   id                  TEXT NOT NULL UNIQUE CHECK (length (id) = 36),
   kind                TEXT NOT NULL REFERENCES kind (name),
   bench               TEXT NOT NULL CHECK (length (bench) = 36), -- the machine it was written at
   number              INTEGER NOT NULL CHECK (number >= 1),
-  written_ms          INTEGER NOT NULL, -- milliseconds since 1970 UTC; rises along a chain
-  happened_ms         INTEGER NOT NULL, -- when the thing happened: mostly the same
+  -- Milliseconds since 1970 UTC, of the years 1900 to 2200. The time of writing rises along a
+  -- chain; when the thing happened is mostly the same.
+  written_ms          INTEGER NOT NULL CHECK (written_ms BETWEEN -2208988800000 AND 7258118400000),
+  happened_ms         INTEGER NOT NULL CHECK (happened_ms BETWEEN -2208988800000 AND 7258204800000),
   utc_offset_minutes  INTEGER NOT NULL CHECK (utc_offset_minutes BETWEEN -1080 AND 1080),
   who                 TEXT,
-  gesture             TEXT NOT NULL CHECK (length (gesture) = 36), -- first entry written with it, or its own id
+  -- The first entry of those that one gesture wrote together, or its own id.
+  gesture             TEXT NOT NULL CHECK (length (gesture) = 36),
   previous            BLOB NOT NULL CHECK (length (previous) = 32), -- zeros for a bench's first
   hash                BLOB NOT NULL CHECK (length (hash) = 32),
   UNIQUE (bench, number)
@@ -85,18 +89,25 @@ CREATE TABLE job (
                                  'shellac', 'water-based', 'two-part polyurethane', 'polyester',
                                  'oil varnish', 'conversion varnish', 'uv-cured', 'other')),
   sheen                        TEXT CHECK (sheen IN ('gloss', 'semi-gloss', 'satin')),
-  coats_fuse                   TEXT CHECK (coats_fuse IN ('no', 'yes')), -- does a new coat melt into the one below
-  cure_days                    REAL CHECK (cure_days BETWEEN 0 AND 3650),    -- last coat to first sanding
-  rest_days                    REAL CHECK (rest_days BETWEEN 0 AND 3650),    -- buffing to hand-over
-  level_low_spot_fraction      REAL CHECK (level_low_spot_fraction BETWEEN 0 AND 1), -- share still glossy that is level enough
-  level_island_mm              REAL CHECK (level_island_mm BETWEEN 0 AND 100000),                    -- and the largest glossy island
+  -- Does a new coat melt into the one below.
+  coats_fuse                   TEXT CHECK (coats_fuse IN ('no', 'yes')),
+  -- Last coat to first sanding.
+  cure_days                    REAL CHECK (cure_days BETWEEN 0 AND 3650),
+  rest_days                    REAL CHECK (rest_days BETWEEN 0 AND 3650), -- buffing to hand-over
+  -- Share still glossy that is level enough, and the largest glossy island.
+  level_low_spot_fraction      REAL CHECK (level_low_spot_fraction BETWEEN 0 AND 1),
+  level_island_mm              REAL CHECK (level_island_mm BETWEEN 0 AND 100000),
   edge_low_spot_fraction       REAL CHECK (edge_low_spot_fraction BETWEEN 0 AND 1),
-  last_edge_low_spot_fraction  REAL CHECK (last_edge_low_spot_fraction BETWEEN 0 AND 1), -- at the last sanding grit
-  risk_limit_fraction          REAL CHECK (risk_limit_fraction BETWEEN 0 AND 1), -- of cutting into the reserve
+  -- At the last sanding grit.
+  last_edge_low_spot_fraction  REAL CHECK (last_edge_low_spot_fraction BETWEEN 0 AND 1),
+  -- Of cutting into the reserve.
+  risk_limit_fraction          REAL CHECK (risk_limit_fraction BETWEEN 0 AND 1),
   gloss_target_gu              REAL CHECK (gloss_target_gu BETWEEN 0 AND 2000),
   gloss_tolerance_gu           REAL CHECK (gloss_tolerance_gu BETWEEN 0 AND 2000),
-  gloss_spread_gu              REAL CHECK (gloss_spread_gu BETWEEN 0 AND 2000), -- allowed from zone to zone
-  cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080)     -- from buffing to the next touch
+  -- Allowed from zone to zone.
+  gloss_spread_gu              REAL CHECK (gloss_spread_gu BETWEEN 0 AND 2000),
+  -- From buffing to the next touch.
+  cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080)
 ) STRICT;
 
 CREATE TABLE rules (
@@ -124,7 +135,8 @@ CREATE TABLE zones (
   arrival   INTEGER PRIMARY KEY REFERENCES entry (arrival),
   face      TEXT NOT NULL REFERENCES entry (id),
   division  TEXT NOT NULL CHECK (division IN ('cut', 'band', 'grid', 'join')),
-  drawn     BLOB CHECK (length (drawn) BETWEEN 21 AND 4194304) -- the line that was drawn, if one was
+  -- The line that was drawn, if one was.
+  drawn     BLOB CHECK (length (drawn) BETWEEN 21 AND 4194304)
 ) STRICT;
 
 CREATE TABLE zones_removed (
@@ -141,8 +153,9 @@ CREATE TABLE zones_added (
   name         TEXT NOT NULL,
   shape        BLOB NOT NULL CHECK (length (shape) BETWEEN 21 AND 4194304),
   is_edge      TEXT CHECK (is_edge IN ('no', 'yes')),
-  edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),           -- removal a pass against a flat's; unsaid: 1
-  reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000),           -- film that must remain
+  -- Removal a pass against a flat's; unsaid: 1.
+  edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),
+  reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000), -- film that must remain
   first_stage  TEXT CHECK (length (first_stage) = 36), -- unsaid: the face's first
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
@@ -167,10 +180,11 @@ CREATE TABLE schedule (
 CREATE TABLE schedule_stages (
   arrival   INTEGER NOT NULL REFERENCES schedule (arrival),
   position  INTEGER NOT NULL CHECK (position >= 0),
-  id        TEXT NOT NULL CHECK (length (id) = 36), -- a stage kept from an earlier schedule keeps its id
+  -- A stage kept from an earlier schedule keeps its id.
+  id        TEXT NOT NULL CHECK (length (id) = 36),
   action    TEXT NOT NULL CHECK (action IN ('level', 'refine', 'last look', 'buff', 'rest')),
-  grade     TEXT,                      -- 'P800', or the compound; none for a look or a rest
-  d50_um    REAL CHECK (d50_um BETWEEN 0 AND 5000),   -- median grain, where known
+  grade     TEXT, -- 'P800', or the compound; none for a look or a rest
+  d50_um    REAL CHECK (d50_um BETWEEN 0 AND 5000), -- median grain, where known
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -202,10 +216,12 @@ CREATE TABLE coat (
   mass_g                  REAL CHECK (mass_g BETWEEN 0 AND 1000000),
   density_g_per_ml        REAL CHECK (density_g_per_ml BETWEEN 0 AND 10),
   area_mm2                REAL CHECK (area_mm2 BETWEEN 0 AND 10000000000),
-  transfer_fraction       REAL CHECK (transfer_fraction BETWEEN 0 AND 1),      -- of the mass that reached the piece
+  -- Of the mass that reached the piece.
+  transfer_fraction       REAL CHECK (transfer_fraction BETWEEN 0 AND 1),
   volume_solids_fraction  REAL CHECK (volume_solids_fraction BETWEEN 0 AND 1),
   thinner_fraction        REAL CHECK (thinner_fraction BETWEEN 0 AND 1),
-  scuff_um                REAL CHECK (scuff_um BETWEEN 0 AND 5000),   -- taken off the coat below before this one
+  -- Taken off the coat below before this one.
+  scuff_um                REAL CHECK (scuff_um BETWEEN 0 AND 5000),
   scuff_sd_um             REAL CHECK (scuff_sd_um BETWEEN 0 AND 5000)
 ) STRICT;
 
@@ -231,18 +247,21 @@ CREATE TABLE look (
   -- One inspection of one zone. A zone without a row here was never looked at.
   arrival     INTEGER PRIMARY KEY REFERENCES entry (arrival),
   zone        TEXT NOT NULL CHECK (length (zone) = 36),
-  surface     TEXT NOT NULL CHECK (surface IN ('dry', 'wet', 'dusty', 'warm', 'hazed')), -- hazed by compound
+  -- Hazed by compound.
+  surface     TEXT NOT NULL CHECK (surface IN ('dry', 'wet', 'dusty', 'warm', 'hazed')),
   wiped_with  TEXT CHECK (wiped_with IN ('nothing', 'dry cloth', 'damp cloth', 'spirit')),
   light       TEXT NOT NULL CHECK (light IN ('lamp', 'daylight', 'room', 'point')),
-  lamp_deg    REAL CHECK (lamp_deg >= 0 AND lamp_deg < 360) -- where the lamp stood; NULL for light without a place
+  -- Where the lamp stood; NULL for light without a place.
+  lamp_deg    REAL CHECK (lamp_deg >= 0 AND lamp_deg < 360)
 ) STRICT;
 
 CREATE TABLE mark (
   -- One thing seen at a place, in a look. The mark's id is the entry's.
   arrival   INTEGER PRIMARY KEY REFERENCES entry (arrival),
   look      TEXT NOT NULL REFERENCES entry (id),
-  mark      TEXT NOT NULL CHECK (mark IN ('low spot', 'scratch', 'witness line', 'burn', 'sand-through',
-              'run', 'nib', 'crater', 'pinhole', 'lifting', 'imprint', 'shrink-back', 'swirl', 'dull spot')),
+  mark      TEXT NOT NULL CHECK (mark IN ('low spot', 'scratch', 'witness line', 'burn',
+              'sand-through', 'run', 'nib', 'crater', 'pinhole', 'lifting', 'imprint',
+              'shrink-back', 'swirl', 'dull spot')),
   shape     BLOB NOT NULL CHECK (length (shape) BETWEEN 21 AND 4194304),
   depth_um  REAL CHECK (depth_um BETWEEN 0 AND 5000),
   width_mm  REAL CHECK (width_mm BETWEEN 0 AND 100000),
@@ -262,12 +281,13 @@ CREATE TABLE state (
   -- What the whole zone shows in a look.
   arrival               INTEGER PRIMARY KEY REFERENCES entry (arrival),
   look                  TEXT NOT NULL REFERENCES entry (id),
-  state                 TEXT NOT NULL CHECK (state IN ('low spot', 'uniform', 'scratch', 'witness line', 'burn',
-                          'sand-through')),
-  low_spot_fraction     REAL CHECK (low_spot_fraction BETWEEN 0 AND 1), -- share still glossy, by eye
+  state                 TEXT NOT NULL CHECK (state IN ('low spot', 'uniform', 'scratch',
+                          'witness line', 'burn', 'sand-through')),
+  -- Share still glossy, by eye.
+  low_spot_fraction     REAL CHECK (low_spot_fraction BETWEEN 0 AND 1),
   largest_island_mm     REAL CHECK (largest_island_mm BETWEEN 0 AND 100000),
   n_islands_over_limit  REAL CHECK (n_islands_over_limit BETWEEN 0 AND 1000000),
-  scratch_mm            REAL CHECK (scratch_mm BETWEEN 0 AND 100000)                    -- length of the longest
+  scratch_mm            REAL CHECK (scratch_mm BETWEEN 0 AND 100000) -- length of the longest
 ) STRICT;
 
 CREATE TABLE acceptance (
@@ -275,7 +295,8 @@ CREATE TABLE acceptance (
   -- acceptance_rules, what they spoke about in acceptance_matters.
   arrival  INTEGER PRIMARY KEY REFERENCES entry (arrival),
   zone     TEXT NOT NULL CHECK (length (zone) = 36),
-  verdict  TEXT NOT NULL CHECK (verdict IN ('ready', 'sand again', 'look again', 'wait', 'stop', 'repair')),
+  verdict  TEXT NOT NULL CHECK (verdict IN ('ready', 'sand again', 'look again', 'wait', 'stop',
+             'repair')),
   reason   TEXT NOT NULL
 ) STRICT;
 
@@ -323,7 +344,7 @@ CREATE TABLE wheel (
   arrival          INTEGER PRIMARY KEY REFERENCES entry (arrival),
   wheel            TEXT REFERENCES entry (id),
   name             TEXT NOT NULL,
-  compound         TEXT,                                        -- the one compound it may carry
+  compound         TEXT, -- the one compound it may carry
   carried_other    TEXT CHECK (carried_other IN ('no', 'yes')), -- has it ever carried another
   diameter_mm      REAL CHECK (diameter_mm BETWEEN 0 AND 5000),
   motor_rpm        REAL CHECK (motor_rpm BETWEEN 0 AND 100000),
@@ -337,13 +358,16 @@ CREATE TABLE repair (
   -- zone's whole face.
   arrival        INTEGER PRIMARY KEY REFERENCES entry (arrival),
   zone           TEXT NOT NULL CHECK (length (zone) = 36),
-  method         TEXT NOT NULL CHECK (method IN ('levelled', 'scraped', 'drop fill', 'fill', 'colour', 'recoat')),
+  method         TEXT NOT NULL CHECK (method IN ('levelled', 'scraped', 'drop fill', 'fill',
+                   'colour', 'recoat')),
   added_um       REAL CHECK (added_um BETWEEN 0 AND 5000),
   added_sd_um    REAL CHECK (added_sd_um BETWEEN 0 AND 5000),
   removed_um     REAL CHECK (removed_um BETWEEN 0 AND 5000),
   removed_sd_um  REAL CHECK (removed_sd_um BETWEEN 0 AND 5000),
-  cure_days      REAL CHECK (cure_days BETWEEN 0 AND 3650),   -- its own wait; NULL: by method and finish
-  feather_mm     REAL CHECK (feather_mm BETWEEN 0 AND 100000),  -- neighbours within it want another look; NULL: 30
+  -- Its own wait; NULL: by method and finish.
+  cure_days      REAL CHECK (cure_days BETWEEN 0 AND 3650),
+  -- Neighbours within it want another look; NULL: 30.
+  feather_mm     REAL CHECK (feather_mm BETWEEN 0 AND 100000),
   back_to_stage  TEXT CHECK (length (back_to_stage) = 36),
   outcome        TEXT
 ) STRICT;
@@ -358,8 +382,8 @@ CREATE TABLE repair_marks (
 -- Outside the chain -------------------------------------------------------------------------------
 
 CREATE TABLE photo_bytes (
-  -- The bytes of a photograph, by their SHA-256, which is what an entry names. They may be withdrawn:
-  -- then bytes is NULL and withdrawn_ms says since when, while the hash and the entry stay.
+  -- The bytes of a photograph, by their SHA-256, which is what an entry names. They may be
+  -- withdrawn: then bytes is NULL and withdrawn_ms says since when, while hash and entry stay.
   hash          BLOB NOT NULL PRIMARY KEY CHECK (length (hash) = 32),
   media_type    TEXT NOT NULL,
   n_bytes       INTEGER NOT NULL CHECK (n_bytes > 0),

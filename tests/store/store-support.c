@@ -25,6 +25,8 @@ shop_open (void **state)
   shop->folder = g_dir_make_tmp ("rakelight-store-XXXXXX", NULL);
   assert_non_null (shop->folder);
   shop->path = g_build_filename (shop->folder, "mandola.rakejob", NULL);
+  /* The bench is remembered here and not where the person who runs the tests has theirs. */
+  g_setenv ("XDG_STATE_HOME", shop->folder, TRUE);
   clock_ms = BEGINNING_MS;
   rake_job_file_set_clock (tick);
   *state = shop;
@@ -441,6 +443,18 @@ shop_tamper (const char *path, const char *sql)
   if (fault != NULL)
     fail_msg ("%s: %s", sql, fault);
   sqlite3_close (db);
+}
+
+void
+shop_copy (const char *from, const char *to)
+{
+  g_autofree char *bytes = NULL;
+  gsize n_bytes;
+
+  assert_true (g_file_get_contents (from, &bytes, &n_bytes, NULL));
+  g_unlink (to); /* it would not be made shorter */
+  assert_true (g_file_set_contents_full (to, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_NONE, 0666,
+                                         NULL));
 }
 
 gboolean

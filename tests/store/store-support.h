@@ -51,6 +51,9 @@ char *shop_export (RakeJobFile *file);
  * switched off; the schema stays as it is. */
 void shop_tamper (const char *path, const char *sql);
 
+/* Copies a file that nobody has open. */
+void shop_copy (const char *from, const char *to);
+
 /* Opens, verifies, closes. */
 gboolean shop_verify (const char *path, GError **error);
 
