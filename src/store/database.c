@@ -113,11 +113,10 @@ guard (sqlite3 *db, GError **error)
   for (gsize i = 0; i < G_N_ELEMENTS (limits); i++)
     sqlite3_limit (db, limits[i].what, limits[i].limit);
   sqlite3_busy_timeout (db, BUSY_TIMEOUT_MS);
-  /* None of these reads the file. */
+  /* None of these reads the file; PRAGMA synchronous would. */
   return rake_database_run (db,
                             "PRAGMA cell_size_check = ON; PRAGMA temp_store = MEMORY;"
-                            "PRAGMA mmap_size = 0; PRAGMA secure_delete = ON;"
-                            "PRAGMA synchronous = FULL",
+                            "PRAGMA mmap_size = 0; PRAGMA secure_delete = ON",
                             _ ("open the job file"), error);
 }
 

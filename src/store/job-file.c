@@ -211,7 +211,8 @@ prepare_to_write (RakeJobFile *self, GError **error)
                    _ ("you may read the job file but not write to it"));
       return FALSE;
     }
-  return start_log (self->db, error);
+  return start_log (self->db, error) &&
+         rake_database_run (self->db, "PRAGMA synchronous = FULL", _ ("open the job file"), error);
 }
 
 RakeJobFile *

@@ -453,8 +453,8 @@ shop_copy (const char *from, const char *to)
 
   assert_true (g_file_get_contents (from, &bytes, &n_bytes, NULL));
   g_unlink (to); /* it would not be made shorter */
-  assert_true (g_file_set_contents_full (to, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_NONE, 0666,
-                                         NULL));
+  assert_true (
+      g_file_set_contents_full (to, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_NONE, 0666, NULL));
 }
 
 gboolean

@@ -44,7 +44,8 @@ describe (const Trial *trial)
   static char text[100];
 
   g_snprintf (text, sizeof text, "fault %u, %s, %s", trial->nth,
-              trial->kind == FAULT_FULL ? "disk full" : "medium", trial->for_good ? "for good" : "once");
+              trial->kind == FAULT_FULL ? "disk full" : "medium",
+              trial->for_good ? "for good" : "once");
   return text;
 }
 
@@ -87,7 +88,8 @@ static void
 check_error (const Trial *trial, gboolean is_kept, const GError *error)
 {
   if (is_kept != (error == NULL))
-    fail_msg ("%s: kept %d, error %s", describe (trial), is_kept, error != NULL ? error->message : "none");
+    fail_msg ("%s: kept %d, error %s", describe (trial), is_kept,
+              error != NULL ? error->message : "none");
   if (error != NULL && !g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK))
     fail_msg ("%s: %s", describe (trial), error->message);
 }

@@ -20,8 +20,7 @@ make_job (Shop *shop)
   shop_append_all (file, job, entries);
 }
 
-static char *
-export (const char *path)
+static char *export(const char *path)
 {
   g_autoptr (RakeJobFile) file = rake_job_file_open (path, RAKE_JOB_FILE_READ_ONLY, NULL);
 
@@ -131,8 +130,8 @@ static void
 put (const char *path, const char *bytes, gsize n_bytes)
 {
   g_unlink (path); /* it would not be made shorter */
-  assert_true (g_file_set_contents_full (path, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_NONE, 0666,
-                                         NULL));
+  assert_true (g_file_set_contents_full (path, bytes, (gssize) n_bytes, G_FILE_SET_CONTENTS_NONE,
+                                         0666, NULL));
 }
 
 /* What opens and verifies must say what the original said. */
@@ -150,7 +149,7 @@ is_whole (const char *path, const char *original)
         fail_msg ("error of another domain: %s", error->message);
       return FALSE;
     }
-  text = export (path);
+  text = export(path);
   if (strcmp (text, original) != 0)
     fail_msg ("verifies, but says something else");
   return TRUE;
@@ -177,7 +176,7 @@ a_torn_file_is_refused (void **state)
   gsize n_bytes;
 
   make_job (shop);
-  original = export (shop->path);
+  original = export(shop->path);
   g_file_get_contents (shop->path, &bytes, &n_bytes, NULL);
   for (gsize length = 1; length < n_bytes; length += length < 200 ? 13 : 3067)
     {
@@ -197,7 +196,7 @@ flipped_bytes_are_found_or_matter_nothing (void **state)
   guint n_found = 0, n_trials = 600;
 
   make_job (shop);
-  original = export (shop->path);
+  original = export(shop->path);
   g_file_get_contents (shop->path, &bytes, &n_bytes, NULL);
   for (guint trial = 0; trial < n_trials; trial++)
     {
@@ -205,7 +204,8 @@ flipped_bytes_are_found_or_matter_nothing (void **state)
       guint n_flips = trial % 3 == 0 ? 20 : 1;
 
       for (guint i = 0; i < n_flips; i++)
-        flipped[g_rand_int_range (random, 0, (gint32) n_bytes)] ^= (char) g_rand_int_range (random, 1, 256);
+        flipped[g_rand_int_range (random, 0, (gint32) n_bytes)] ^=
+            (char) g_rand_int_range (random, 1, 256);
       put (shop->path, flipped, n_bytes);
       n_found += is_whole (shop->path, original) ? 0 : 1;
       if (trial % 5 == 0)
@@ -251,11 +251,12 @@ values_that_no_program_of_ours_wrote_are_refused (void **state)
   g_autofree char *original = NULL;
 
   make_job (shop);
-  original = export (shop->path);
+  original = export(shop->path);
   shop_copy (shop->path, pristine);
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      g_autofree char *sql = g_strconcat ("PRAGMA ignore_check_constraints = ON;", cases[i].sql, NULL);
+      g_autofree char *sql =
+          g_strconcat ("PRAGMA ignore_check_constraints = ON;", cases[i].sql, NULL);
       g_autoptr (GError) error = NULL;
       g_autoptr (RakeJobFile) file = NULL;
       g_autoptr (RakeJob) job = NULL;
@@ -293,7 +294,7 @@ a_newer_file_is_read_as_far_as_it_is_known (void **state)
   g_autofree char *before = NULL, *after = NULL;
 
   make_job (shop);
-  before = export (shop->path);
+  before = export(shop->path);
   shop_tamper (shop->path, NEWER);
   assert_null (rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error));
   assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER, "newer program");
