@@ -310,9 +310,9 @@ class _XWindow:
 class Program(Node):
     """A running program; as a node, the root of its tree."""
 
-    def __init__(self, process):
+    def __init__(self, process, hand):
         super().__init__(self, None)
-        self.process, self._hand = process, Hand()
+        self.process, self._hand = process, hand
 
     def __enter__(self):
         return self
@@ -447,10 +447,11 @@ def start(*command, env=None, log=None, seconds=20):
     surroundings = {"G_DEBUG": "fatal-criticals", **os.environ, **(env or {})}
     if "ASAN_OPTIONS" in surroundings:
         surroundings["ASAN_OPTIONS"] += ":detect_leaks=0:fast_unwind_on_malloc=1"
+    hand = Hand()
     with open(log, "wb") if log else contextlib.nullcontext() as out:
         process = subprocess.Popen(list(map(str, command)), env=surroundings,
                                    stdin=subprocess.DEVNULL, stdout=out, stderr=out)
-    program = Program(process)
+    program = Program(process, hand)
     try:
         program._meet(seconds)
     except BaseException:

@@ -1,13 +1,15 @@
 """A hand on mouse and keyboard: XTest over one connection, so that nothing overtakes anything.
 
-A letter the keyboard lacks is given a spare key, for good. (A key lent for one stroke and taken back
-is read by a busy program only after it is gone.)"""
+Letters that the keyboard lacks are given spare keys, once, before the program starts. (A key lent for
+one stroke is read by a busy program only after it is taken back, and a program that reads a changed
+keyboard anew may lose a stroke over it.) There are about 25 such keys; LETTERS says who has them."""
 import contextlib
 import ctypes
 import functools
 import time
 
 BEAT = 0.02  # seconds between two parts of a gesture
+LETTERS = "äöüßéèàç°µ²½±×–„“”…"
 MODIFIERS = {"ctrl": "Control_L", "shift": "Shift_L", "alt": "Alt_L", "super": "Super_L"}
 
 
@@ -48,6 +50,7 @@ class Hand:
         if not self._display:
             raise OSError("no screen: run under on-display")
         self._read_keyboard()
+        self._lend(LETTERS)
 
     def _read_keyboard(self):
         """Fills in which key, with or without shift, gives which keysym, and which keys give none."""
@@ -65,17 +68,22 @@ class Hand:
                     self._keys.setdefault(keysym, (first.value + key, level == 1))
         self._x.XFree(table)
 
-    def _key_for(self, keysym, letter=None):
-        if keysym not in self._keys:
-            if not letter or not self._spare:
-                raise KeyError(f"no key gives keysym {keysym:#x}")
+    def _lend(self, letters):
+        """Gives spare keys to those of the letters that have none, capitals with shift."""
+        for letter in letters:
+            if keysym_of(letter) in self._keys:
+                continue
             # Both levels are given: of a single letter the server makes a small one and a capital.
-            both = [keysym_of(case) if len(case) == 1 else keysym
+            both = [keysym_of(case if len(case) == 1 else letter)
                     for case in (letter.lower(), letter.upper())]
             key = self._spare.pop()
             self._x.XChangeKeyboardMapping(self._display, key, 2, (ctypes.c_ulong * 2)(*both), 1)
-            self._x.XSync(self._display, 0)
             self._keys.update({both[1]: (key, True), both[0]: (key, False)})
+        self._x.XSync(self._display, 0)
+
+    def _key_for(self, keysym):
+        if keysym not in self._keys:
+            raise KeyError(f"no key gives {keysym:#x}; a letter would have to be among LETTERS")
         return self._keys[keysym]
 
     def _press(self, key, down):
@@ -97,7 +105,7 @@ class Hand:
             number = keysym_of(name)
         if not number:
             raise KeyError(f"there is no key named {name}")
-        return self._key_for(number, name if len(name) == 1 else None)
+        return self._key_for(number)
 
     def key(self, combination):
         """A key by its X name, with "ctrl+", "shift+", "alt+", "super+" before it."""
@@ -111,7 +119,7 @@ class Hand:
     def type(self, text):
         shift = self._named("Shift_L")[0]
         for letter in text:
-            key, shifted = self._key_for(keysym_of(letter), letter)
+            key, shifted = self._key_for(keysym_of(letter))
             self._stroke(key, [shift] if shifted else [])
 
     def move(self, x, y):
