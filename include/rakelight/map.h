@@ -2,7 +2,10 @@
  *
  * The map is the picture of the surface as the lamp shows it. Stipple, hatch and contours are drawn
  * at one scale in millimetres of the piece, so zooming in shows more, not bigger. Nothing here keeps
- * a cairo_t or a job. Functions draw in view pixels: (0, 0) is the view's upper left corner. */
+ * a cairo_t or a job. Functions draw in view pixels: (0, 0) is the view's upper left corner.
+ *
+ * The same input gives the same pixels. Tiles of grain, stipple and light are kept per thread in a
+ * small cache, so any thread may draw on a cairo_t of its own. */
 #pragma once
 #include <cairo.h>
 #include <rakelight/palette.h>
@@ -57,9 +60,12 @@ void rake_map_zone_extents (const RakeMapView *view, const RakeZone *zone, doubl
                             double *y_px, double *width_px, double *height_px);
 
 /* The marks of a zone: open ones as the lamp shows them; those that want another look as ghosts
- * (dashed, pale); carried ones hollow; repaired places as a small stitched outline that stays. */
+ * (dashed, pale); carried ones hollow; repaired places as a small stitched outline that stays. Fits in
+ * rake_map_marks_extents() (0 wide when the zone has no marks). */
 void rake_map_draw_marks (cairo_t *cr, const RakeMapView *view, const RakeZone *zone,
                           const RakeJudgement *judgement);
+void rake_map_marks_extents (const RakeMapView *view, const RakeZone *zone, double *x_px,
+                             double *y_px, double *width_px, double *height_px);
 gboolean rake_mark_is_ghost (const RakeZone *zone, const RakeMark *mark);
 gboolean rake_mark_is_carried (const RakeZone *zone, const RakeMark *mark);
 
@@ -87,9 +93,26 @@ GArray *rake_map_lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFac
 void rake_map_draw_label (cairo_t *cr, const RakeMapView *view, const RakeZone *zone,
                           const RakeJudgement *judgement, const RakeMapLabel *label);
 
-/* The lamp ring around the face and the lamp on it, with its glow over the ground. */
+/* The lamp ring: a rail around the face on which the lamp stands. It is rounder around a round face
+ * and squarer around a square one, and never leaves the view, however far in the view is zoomed.
+ *
+ * radius_px  from the centre to the ring towards view->lamp_deg (towards 0 without a lamp) */
 void rake_map_get_ring (const RakeMapView *view, const RakeFace *face, double *centre_x_px,
                         double *centre_y_px, double *radius_px);
+
+/* Where the lamp stands. FALSE, and nothing set, when view->lamp_deg is NaN. */
+gboolean rake_map_get_lamp (const RakeMapView *view, const RakeFace *face, double *x_px,
+                            double *y_px);
+
+/* The direction in which a place lies from the ring's centre: 0 to 360, 0 towards the top edge. */
+double rake_map_get_lamp_deg_at (const RakeMapView *view, const RakeFace *face, double x_px,
+                                 double y_px);
+
+/* Whether a place is within @reach_px of the ring or of the lamp. */
+gboolean rake_map_is_on_ring (const RakeMapView *view, const RakeFace *face, double x_px,
+                              double y_px, double reach_px);
+
+/* The light over the bench, under the piece: the lamp's glow on the ground and the piece's shadow. */
 void rake_map_draw_glow (cairo_t *cr, const RakeMapView *view, const RakeFace *face);
 void rake_map_draw_lamp (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
                          gboolean is_grabbed);
@@ -100,6 +123,7 @@ void rake_map_draw_face (cairo_t *cr, const RakeMapView *view, const RakeFace *f
 
 /* Small pictures for buttons, rails and lists, in a box of the given size at 0, 0. */
 void rake_map_draw_verdict_glyph (cairo_t *cr, RakeTheme theme, RakeVerdict verdict, double size_px);
+void rake_map_draw_accepted_glyph (cairo_t *cr, RakeTheme theme, double size_px);
 void rake_map_draw_state_picture (cairo_t *cr, RakeTheme theme, RakeState state, double width_px,
                                   double height_px);
 void rake_map_draw_mark_picture (cairo_t *cr, RakeTheme theme, RakeMarkKind kind, double width_px,
