@@ -154,6 +154,52 @@ a_job_with_an_id_of_its_own_is_the_space_of_its_names (void **state)
       rake_id_equal (rake_job_get_face (job, 0)->id, rake_id_new_for_name (space, "front")));
 }
 
+/* --- someone else's arithmetic -------------------------------------------------------------------- */
+
+static gboolean
+stranger_agrees (Shop *shop, const char *text, const char *seal)
+{
+  g_autofree char *path = g_build_filename (shop->folder, "export.jsonl", NULL);
+  const char *argv[] = { g_getenv ("RAKE_CHECK_CHAIN"), path, seal, NULL };
+  g_autoptr (GError) error = NULL;
+  int status = -1;
+
+  assert_non_null (argv[0]);
+  g_file_set_contents (path, text, -1, NULL);
+  g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_STDOUT_TO_DEV_NULL | G_SPAWN_STDERR_TO_DEV_NULL,
+                NULL, NULL, NULL, NULL, &status, &error);
+  assert_no_error (error);
+  return status == 0;
+}
+
+/* check-chain.py is written from docs/entries.md, in another language, with another JSON reader and
+ * another SHA-256. */
+static void
+hashes_and_seal_are_what_a_stranger_computes (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job);
+  g_autoptr (GRand) random = g_rand_new_with_seed (77);
+  g_autoptr (GPtrArray) entries = shop_make_every_kind (shop, random);
+  g_autofree char *text = NULL, *seal = NULL;
+
+  shop_append_all (file, job, entries);
+  rake_job_file_set_bench (file, rake_id_new (3));
+  shop_append (file, job, shop_make_note ("at another bench"));
+  text = shop_export (file);
+  seal = rake_job_file_get_seal (file, NULL);
+  assert_true (stranger_agrees (shop, text, seal));
+  /* The stranger does look. */
+  {
+    g_autofree char *shorter = g_strndup (text, (gsize) (strrchr (text, '{') - text));
+    g_auto (GStrv) parts = g_strsplit (text, "Ilse", 2);
+    g_autofree char *changed = g_strjoinv ("Else", parts);
+    assert_false (stranger_agrees (shop, shorter, seal));
+    assert_false (stranger_agrees (shop, changed, seal));
+  }
+}
+
 /* --- what is wrong -------------------------------------------------------------------------------- */
 
 #define HEAD "\"bench\":\"017f22e2-79b0-7cc3-98c4-dc0c0c07398f\",\"number\":1,"
@@ -428,6 +474,7 @@ main (void)
     TEST (a_draft_is_given_heads_and_its_names_are_ids),
     TEST (names_mean_the_same_in_a_later_import),
     TEST (a_job_with_an_id_of_its_own_is_the_space_of_its_names),
+    TEST (hashes_and_seal_are_what_a_stranger_computes),
     TEST (a_wrong_line_is_named_and_nothing_is_kept),
     TEST (a_changed_sealed_line_is_not_taken),
     TEST (a_missing_line_is_noticed),
