@@ -51,8 +51,8 @@ get_natural_height (GtkWidget *child, int width)
   int natural;
 
   gtk_widget_measure (child, GTK_ORIENTATION_VERTICAL,
-                      MAX (width, get_minimum (child, GTK_ORIENTATION_HORIZONTAL, -1)), NULL, &natural,
-                      NULL, NULL);
+                      MAX (width, get_minimum (child, GTK_ORIENTATION_HORIZONTAL, -1)), NULL,
+                      &natural, NULL, NULL);
   return natural;
 }
 
@@ -73,7 +73,8 @@ rake_bench_page_measure (GtkWidget *widget, GtkOrientation orientation, int for_
     }
   else
     {
-      *minimum = get_minimum (self->map, orientation, -1) + get_minimum (self->brushes, orientation, -1) +
+      *minimum = get_minimum (self->map, orientation, -1) +
+                 get_minimum (self->brushes, orientation, -1) +
                  get_minimum (self->rail, orientation, -1) +
                  get_minimum (self->timeline, orientation, -1) + 5 * GAP_PX;
       *natural = MAX (*minimum, 850);
@@ -119,7 +120,8 @@ place_middle (RakeBenchPage *self, int x, int top, int width, int height)
   int bottom = top + height - GAP_PX / 2;
   int rail_height = get_natural_height (self->rail, width);
   int brushes_height = get_natural_height (self->brushes, width);
-  int timeline_height = get_natural_height (self->timeline, width);
+  int timeline_height = self->is_narrow ? get_minimum (self->timeline, GTK_ORIENTATION_VERTICAL, -1)
+                                        : get_natural_height (self->timeline, width);
 
   if (rail_height > 0)
     {
@@ -172,9 +174,12 @@ show_notice (RakeBenchPage *self)
   gboolean is_past = self->session && rake_session_is_in_the_past (self->session);
   gboolean is_read_only = self->session && rake_session_is_read_only (self->session);
 
+  g_autofree char *place = is_past ? rake_timeline_describe (RAKE_TIMELINE (self->timeline)) : NULL;
+  /* Translators: %s is a time and a line of the logbook: "09:41, Pass at P800 on Lower bass". */
+  g_autofree char *past = g_strdup_printf (_ ("You are looking at %s"), place ? place : "");
+
   gtk_label_set_label (GTK_LABEL (self->notice_label),
-                       is_past ? _ ("This is the face as it was then.")
-                               : _ ("This job file can only be read."));
+                       is_past ? past : _ ("This job file can only be read."));
   gtk_widget_set_visible (self->notice, is_past || is_read_only);
   gtk_widget_set_visible (gtk_widget_get_next_sibling (self->notice_label), is_past);
 }

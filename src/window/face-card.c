@@ -117,7 +117,7 @@ rake_face_card_class_init (RakeFaceCardClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = rake_face_card_dispose;
   g_type_ensure (RAKE_TYPE_FACE_THUMB);
-  gtk_widget_class_set_css_name (widget_class, "face-card");
+  gtk_widget_class_set_css_name (widget_class, "facecard");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_OPTION);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "face-card.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeFaceCard, content);

@@ -138,7 +138,7 @@ rake_face_list_class_init (RakeFaceListClass *klass)
   object_class->set_property = rake_face_list_set_property;
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_face_list_show;
   g_object_class_override_property (object_class, PROP_ORIENTATION, "orientation");
-  gtk_widget_class_set_css_name (widget_class, "face-list");
+  gtk_widget_class_set_css_name (widget_class, "facelist");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST_BOX);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "face-list.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeFaceList, scroller);

@@ -53,7 +53,7 @@ rake_log_row_class_init (RakeLogRowClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_log_row_dispose;
-  gtk_widget_class_set_css_name (widget_class, "log-row");
+  gtk_widget_class_set_css_name (widget_class, "logrow");
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "log-row.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeLogRow, content);
   gtk_widget_class_bind_template_child (widget_class, RakeLogRow, text);

@@ -118,7 +118,7 @@ rake_marks_before_class_init (RakeMarksBeforeClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = rake_marks_before_dispose;
   g_type_ensure (RAKE_TYPE_WRAP_LAYOUT);
-  gtk_widget_class_set_css_name (widget_class, "marks-before");
+  gtk_widget_class_set_css_name (widget_class, "marksbefore");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "marks-before.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeMarksBefore, content);

@@ -296,7 +296,7 @@ rake_pass_chart_class_init (RakePassChartClass *klass)
   G_OBJECT_CLASS (klass)->finalize = rake_pass_chart_finalize;
   widget_class->snapshot = rake_pass_chart_snapshot;
   widget_class->measure = rake_pass_chart_measure;
-  gtk_widget_class_set_css_name (widget_class, "pass-chart");
+  gtk_widget_class_set_css_name (widget_class, "passchart");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
 }
 

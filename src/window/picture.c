@@ -253,7 +253,7 @@ rake_picture_class_init (RakePictureClass *klass)
   G_OBJECT_CLASS (klass)->dispose = rake_picture_dispose;
   widget_class->snapshot = rake_picture_snapshot;
   widget_class->css_changed = rake_picture_css_changed;
-  gtk_widget_class_set_css_name (widget_class, "rake-picture");
+  gtk_widget_class_set_css_name (widget_class, "smallpicture");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_PRESENTATION);
 }
 

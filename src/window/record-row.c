@@ -76,7 +76,7 @@ rake_record_row_class_init (RakeRecordRowClass *klass)
   G_OBJECT_CLASS (klass)->dispose = rake_record_row_dispose;
   g_type_ensure (RAKE_TYPE_PICTURE);
   g_type_ensure (RAKE_TYPE_WRAP_LAYOUT);
-  gtk_widget_class_set_css_name (widget_class, "record-row");
+  gtk_widget_class_set_css_name (widget_class, "recordrow");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "record-row.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeRecordRow, content);

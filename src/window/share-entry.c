@@ -100,7 +100,7 @@ rake_share_entry_class_init (RakeShareEntryClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_share_entry_dispose;
-  gtk_widget_class_set_css_name (widget_class, "share-entry");
+  gtk_widget_class_set_css_name (widget_class, "shareentry");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "share-entry.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeShareEntry, content);

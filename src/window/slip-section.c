@@ -69,7 +69,7 @@ rake_slip_section_class_init (RakeSlipSectionClass *klass)
   G_OBJECT_CLASS (klass)->dispose = rake_slip_section_dispose;
   fill_signal = g_signal_new ("fill", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                               NULL, G_TYPE_NONE, 0);
-  gtk_widget_class_set_css_name (widget_class, "slip-section");
+  gtk_widget_class_set_css_name (widget_class, "slipsection");
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "slip-section.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeSlipSection, expander);
   gtk_widget_class_bind_template_child (widget_class, RakeSlipSection, heading);

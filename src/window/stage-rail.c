@@ -118,7 +118,7 @@ rake_stage_rail_class_init (RakeStageRailClass *klass)
   G_OBJECT_CLASS (klass)->dispose = rake_stage_rail_dispose;
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_stage_rail_show;
   g_type_ensure (RAKE_TYPE_WRAP_LAYOUT);
-  gtk_widget_class_set_css_name (widget_class, "stage-rail");
+  gtk_widget_class_set_css_name (widget_class, "stagerail");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "stage-rail.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeStageRail, content);

@@ -101,7 +101,7 @@ rake_stage_step_class_init (RakeStageStepClass *klass)
   G_OBJECT_CLASS (klass)->dispose = rake_stage_step_dispose;
   g_type_ensure (RAKE_TYPE_PICTURE);
   g_type_ensure (RAKE_TYPE_STEP_WORDS);
-  gtk_widget_class_set_css_name (widget_class, "stage-step");
+  gtk_widget_class_set_css_name (widget_class, "stagestep");
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "stage-step.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeStageStep, ring);
   gtk_widget_class_bind_template_child (widget_class, RakeStageStep, words);

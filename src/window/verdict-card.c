@@ -195,7 +195,7 @@ rake_verdict_card_class_init (RakeVerdictCardClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = rake_verdict_card_dispose;
   g_type_ensure (RAKE_TYPE_PICTURE);
-  gtk_widget_class_set_css_name (widget_class, "verdict-card");
+  gtk_widget_class_set_css_name (widget_class, "verdictcard");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "verdict-card.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeVerdictCard, content);

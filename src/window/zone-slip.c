@@ -190,7 +190,7 @@ rake_zone_slip_class_init (RakeZoneSlipClass *klass)
   g_type_ensure (RAKE_TYPE_VERDICT_CARD);
   g_type_ensure (RAKE_TYPE_ZONE_RECORD);
   g_type_ensure (RAKE_TYPE_ZONES_SUMMARY);
-  gtk_widget_class_set_css_name (widget_class, "zone-slip");
+  gtk_widget_class_set_css_name (widget_class, "zoneslip");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "zone-slip.ui");
   bind_children (widget_class);
