@@ -1,4 +1,4 @@
-/* session-gestures.c - what the finisher does, as entries: one gesture, one commit. */
+/* session-gestures.c - what the finisher does and sees, as entries: one gesture, one commit. */
 #include "session-private.h"
 #include "settings.h"
 
@@ -12,14 +12,14 @@
 #define SPILL_AREA_MM2 9.0
 #define SPILL_LENGTH_MM 2.0
 
-static GPtrArray *
-new_gesture (void)
+GPtrArray *
+rake_gesture_new (void)
 {
   return g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
 }
 
-static RakeEntry *
-add_entry (GPtrArray *gesture, RakeEntryKind kind)
+RakeEntry *
+rake_gesture_add (GPtrArray *gesture, RakeEntryKind kind)
 {
   RakeEntry *entry = rake_entry_new (kind);
 
@@ -61,8 +61,8 @@ rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entri
   return is_kept;
 }
 
-static gboolean
-append_gesture (RakeSession *self, GPtrArray *gesture)
+gboolean
+rake_gesture_append (RakeSession *self, GPtrArray *gesture)
 {
   return rake_session_append (self, (RakeEntry *const *) gesture->pdata, gesture->len);
 }
@@ -127,7 +127,7 @@ ensure_look (RakeSession *self, GPtrArray *gesture, const RakeZone *zone, gboole
 
   if (present)
     return present->id;
-  look = add_entry (gesture, RAKE_ENTRY_LOOK);
+  look = rake_gesture_add (gesture, RAKE_ENTRY_LOOK);
   look->look.zone = zone->id;
   look->look.surface = self->bench.surface;
   look->look.wiped_with = self->bench.wiped_with;
@@ -187,7 +187,7 @@ find_or_add_pass (RakeSession *self, GPtrArray *gesture, const RakeStage *stage)
       if (rake_id_equal (pass->pass.stage, stage->id))
         return pass;
     }
-  pass = add_entry (gesture, RAKE_ENTRY_PASS);
+  pass = rake_gesture_add (gesture, RAKE_ENTRY_PASS);
   pass->pass.stage = stage->id;
   pass->pass.zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
   pass->pass.wiped_with = self->bench.wiped_with;
@@ -204,7 +204,7 @@ find_or_add_pass (RakeSession *self, GPtrArray *gesture, const RakeStage *stage)
 gboolean
 rake_session_pass_done (RakeSession *self)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   g_autoptr (GPtrArray) zones = NULL;
 
   if (!rake_session_check_writable (self))
@@ -226,7 +226,7 @@ rake_session_pass_done (RakeSession *self)
         }
       g_array_append_val (find_or_add_pass (self, gesture, zone->stage)->pass.zones, zone->id);
     }
-  if (!append_gesture (self, gesture))
+  if (!rake_gesture_append (self, gesture))
     return FALSE;
   if (self->bench.paper == RAKE_PAPER_FRESH)
     {
@@ -307,7 +307,7 @@ tell_if_poor (RakeSession *self)
 gboolean
 rake_session_all_even (RakeSession *self)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   g_autoptr (GPtrArray) zones = NULL, after = NULL;
 
   if (!rake_session_check_writable (self))
@@ -321,11 +321,11 @@ rake_session_all_even (RakeSession *self)
   for (guint i = 0; i < zones->len; i++)
     {
       RakeId look = ensure_look (self, gesture, zones->pdata[i], TRUE);
-      RakeEntry *state = add_entry (gesture, RAKE_ENTRY_STATE);
+      RakeEntry *state = rake_gesture_add (gesture, RAKE_ENTRY_STATE);
       state->state.look = look;
       state->state.state = RAKE_STATE_UNIFORM;
     }
-  if (!append_gesture (self, gesture))
+  if (!rake_gesture_append (self, gesture))
     return FALSE;
   after = rake_session_get_zones (self);
   tell_what_stays_open (self, after);
@@ -337,7 +337,7 @@ gboolean
 rake_session_say_state (RakeSession *self, RakeId zone, RakeState state, double low_spot_fraction,
                         double largest_island_mm)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   const RakeZone *found;
   RakeId look;
   RakeEntry *entry;
@@ -347,7 +347,7 @@ rake_session_say_state (RakeSession *self, RakeId zone, RakeState state, double 
   found = rake_job_find_zone (self->job, zone);
   g_return_val_if_fail (found != NULL, FALSE);
   look = ensure_look (self, gesture, found, state == RAKE_STATE_UNIFORM);
-  entry = add_entry (gesture, RAKE_ENTRY_STATE);
+  entry = rake_gesture_add (gesture, RAKE_ENTRY_STATE);
   entry->state.look = look;
   entry->state.state = state;
   if (state == RAKE_STATE_LOW_SPOT)
@@ -355,7 +355,7 @@ rake_session_say_state (RakeSession *self, RakeId zone, RakeState state, double 
       entry->state.low_spot_fraction = low_spot_fraction;
       entry->state.largest_island_mm = largest_island_mm;
     }
-  return append_gesture (self, gesture);
+  return rake_gesture_append (self, gesture);
 }
 
 /* The part of @shape in @zone, or NULL where there is none worth speaking of. */
@@ -388,7 +388,7 @@ clip_to_zone (const RakeShape *shape, const RakeZone *zone)
 gboolean
 rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   const RakeFace *face;
   gboolean is_placed = FALSE;
 
@@ -409,7 +409,7 @@ rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
           continue;
         }
       look = ensure_look (self, gesture, zone, FALSE);
-      mark = add_entry (gesture, RAKE_ENTRY_MARK);
+      mark = rake_gesture_add (gesture, RAKE_ENTRY_MARK);
       mark->mark.look = look;
       mark->mark.mark = kind;
       mark->mark.shape = part;
@@ -420,7 +420,7 @@ rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
       rake_session_say (self, _ ("That lies beside the piece."));
       return FALSE;
     }
-  return append_gesture (self, gesture);
+  return rake_gesture_append (self, gesture);
 }
 
 /* --- marks from before ----------------------------------------------------------------------- */
@@ -457,7 +457,7 @@ static void
 add_revisit (RakeSession *self, GPtrArray *gesture, const RakeZone *zone, RakeId look, RakeId mark,
              RakeOutcome outcome)
 {
-  RakeEntry *revisit = add_entry (gesture, RAKE_ENTRY_REVISIT);
+  RakeEntry *revisit = rake_gesture_add (gesture, RAKE_ENTRY_REVISIT);
 
   revisit->revisit.look = look;
   revisit->revisit.mark = mark;
@@ -467,7 +467,7 @@ add_revisit (RakeSession *self, GPtrArray *gesture, const RakeZone *zone, RakeId
 gboolean
 rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   const RakeZone *zone;
   RakeId look;
 
@@ -481,7 +481,7 @@ rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome)
     }
   look = ensure_look (self, gesture, zone, FALSE);
   add_revisit (self, gesture, zone, look, mark, outcome);
-  if (!append_gesture (self, gesture))
+  if (!rake_gesture_append (self, gesture))
     return FALSE;
   if (outcome == RAKE_OUTCOME_GONE)
     tell_if_poor (self);
@@ -491,7 +491,7 @@ rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome)
 gboolean
 rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome)
 {
-  g_autoptr (GPtrArray) gesture = new_gesture ();
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   g_autoptr (GPtrArray) ghosts = NULL;
   const RakeZone *found;
   RakeId look;
@@ -507,274 +507,9 @@ rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome)
   for (guint i = 0; i < ghosts->len; i++)
     add_revisit (self, gesture, found, look, ((const RakeMark *) ghosts->pdata[i])->entry->id,
                  outcome);
-  if (!append_gesture (self, gesture))
+  if (!rake_gesture_append (self, gesture))
     return FALSE;
   if (outcome == RAKE_OUTCOME_GONE)
     tell_if_poor (self);
   return TRUE;
-}
-
-/* --- decisions ------------------------------------------------------------------------------- */
-
-static void
-add_text_once (GPtrArray **texts, const char *text)
-{
-  if (!text || (*texts && g_ptr_array_find_with_equal_func (*texts, text, g_str_equal, NULL)))
-    return;
-  if (!*texts)
-    *texts = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (*texts, g_strdup (text));
-}
-
-gboolean
-rake_session_accept (RakeSession *self, RakeId zone, const char *reason)
-{
-  g_autoptr (GPtrArray) gesture = new_gesture ();
-  const RakeZone *found;
-  const RakeJudgement *judgement;
-  RakeEntry *entry;
-
-  if (!rake_session_check_writable (self))
-    return FALSE;
-  found = rake_job_find_zone (self->job, zone);
-  g_return_val_if_fail (found != NULL, FALSE);
-  judgement = rake_session_get_judgement (self, found);
-  if (judgement->verdict == RAKE_VERDICT_NONE || rake_judgement_is_settled (judgement))
-    {
-      rake_session_say (self, _ ("%s needs no accepting: nothing holds it."), found->name);
-      return FALSE;
-    }
-  entry = add_entry (gesture, RAKE_ENTRY_ACCEPTANCE);
-  entry->acceptance.zone = zone;
-  entry->acceptance.verdict = judgement->verdict;
-  entry->acceptance.reason = g_strdup (reason);
-  for (guint i = 0; i < judgement->reasons->len; i++)
-    {
-      const RakeReason *spoken = judgement->reasons->pdata[i];
-      if (spoken->verdict == RAKE_VERDICT_READY)
-        continue;
-      add_text_once (&entry->acceptance.rules, spoken->rule);
-      add_text_once (&entry->acceptance.matters, spoken->matter);
-    }
-  return append_gesture (self, gesture);
-}
-
-gboolean
-rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared)
-{
-  g_autoptr (GPtrArray) gesture = new_gesture ();
-  const RakeFace *face = rake_session_get_face (self);
-  RakeEntry *entry;
-
-  if (!face || !rake_session_check_writable (self))
-    return FALSE;
-  entry = add_entry (gesture, RAKE_ENTRY_BEGIN_STAGE);
-  entry->begin_stage.face = face->id;
-  entry->begin_stage.stage = stage;
-  for (guint i = 0; prepared && i < prepared->len; i++)
-    add_text_once (&entry->begin_stage.prepared, prepared->pdata[i]);
-  return append_gesture (self, gesture);
-}
-
-/* What a repair answers: faults that no further pass takes away. Low spots and scratches are closed
- * by looking; a recoat buries everything on the face. */
-static gboolean
-is_closed_by_repair (const RakeMark *mark, RakeRepairMethod method)
-{
-  if (mark->closed_by)
-    return FALSE;
-  return method == RAKE_REPAIR_RECOAT ||
-         (mark->kind != RAKE_MARK_LOW_SPOT && mark->kind != RAKE_MARK_SCRATCH &&
-          mark->kind != RAKE_MARK_SWIRL && mark->kind != RAKE_MARK_DULL_SPOT);
-}
-
-static void
-add_closed_marks (RakeEntry *repair, const RakeZone *zone)
-{
-  for (guint i = 0; i < zone->marks->len; i++)
-    {
-      const RakeMark *mark = zone->marks->pdata[i];
-      if (!is_closed_by_repair (mark, repair->repair.method))
-        continue;
-      if (!repair->repair.marks)
-        repair->repair.marks = g_array_new (FALSE, FALSE, sizeof (RakeId));
-      g_array_append_val (repair->repair.marks, mark->entry->id);
-    }
-}
-
-gboolean
-rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod method, const char *outcome)
-{
-  g_autoptr (GPtrArray) gesture = new_gesture ();
-  const RakeZone *found;
-  RakeEntry *entry;
-
-  if (!rake_session_check_writable (self))
-    return FALSE;
-  found = rake_job_find_zone (self->job, zone);
-  g_return_val_if_fail (found != NULL, FALSE);
-  entry = add_entry (gesture, RAKE_ENTRY_REPAIR);
-  entry->repair.zone = zone;
-  entry->repair.method = method;
-  entry->repair.outcome = outcome && *outcome ? g_strdup (outcome) : NULL;
-  if (method == RAKE_REPAIR_RECOAT)
-    for (guint i = 0; i < found->face->zones->len; i++)
-      add_closed_marks (entry, found->face->zones->pdata[i]);
-  else
-    add_closed_marks (entry, found);
-  return append_gesture (self, gesture);
-}
-
-gboolean
-rake_session_note (RakeSession *self, RakeId about, const char *text)
-{
-  g_autoptr (GPtrArray) gesture = new_gesture ();
-  RakeEntry *entry = add_entry (gesture, RAKE_ENTRY_NOTE);
-
-  entry->note.about = about;
-  entry->note.text = g_strdup (text);
-  return append_gesture (self, gesture);
-}
-
-gboolean
-rake_session_strike (RakeSession *self, RakeId struck, const char *reason)
-{
-  g_autoptr (GPtrArray) gesture = new_gesture ();
-  RakeEntry *entry = add_entry (gesture, RAKE_ENTRY_STRIKE);
-
-  entry->strike.entry = struck;
-  entry->strike.why = RAKE_STRIKE_CORRECTION;
-  entry->strike.reason = g_strdup (reason);
-  return append_gesture (self, gesture);
-}
-
-/* --- undo ------------------------------------------------------------------------------------ */
-
-static GPtrArray *
-plan (RakeSession *self, gboolean is_redo)
-{
-  RakeId bench;
-
-  if (self->past || rake_session_is_read_only (self))
-    return NULL;
-  bench = rake_job_file_get_bench (self->file);
-  return is_redo ? rake_job_plan_redo (self->job, bench) : rake_job_plan_undo (self->job, bench);
-}
-
-/* What the planned strikes are about, in one line: the gesture's last entry says most (a look is
- * made for the mark that follows it). Redo strikes the strike, so it goes one step further. */
-static char *
-describe_plan (RakeSession *self, gboolean is_redo)
-{
-  g_autoptr (GPtrArray) strikes = plan (self, is_redo);
-  const RakeEntry *told;
-
-  if (!strikes || strikes->len == 0)
-    return NULL;
-  told = rake_job_find_entry (
-      self->job, ((RakeEntry *) strikes->pdata[is_redo ? strikes->len - 1 : 0])->strike.entry);
-  while (told && told->kind == RAKE_ENTRY_STRIKE)
-    told = rake_job_find_entry (self->job, told->strike.entry);
-  return told ? rake_job_describe_entry (self->job, told) : NULL;
-}
-
-static gboolean
-strike_planned (RakeSession *self, gboolean is_redo)
-{
-  g_autoptr (GPtrArray) strikes = NULL;
-  g_autofree char *told = NULL;
-
-  if (!rake_session_check_writable (self))
-    return FALSE;
-  strikes = plan (self, is_redo);
-  if (!strikes || strikes->len == 0)
-    {
-      rake_session_say (
-          self, "%s", is_redo ? _ ("There is nothing to redo.") : _ ("There is nothing to undo."));
-      return FALSE;
-    }
-  told = describe_plan (self, is_redo);
-  if (!append_gesture (self, strikes))
-    return FALSE;
-  if (told)
-    rake_session_say (self, is_redo ? _ ("Done again: %s") : _ ("Undone: %s"), told);
-  return TRUE;
-}
-
-gboolean
-rake_session_undo (RakeSession *self)
-{
-  return strike_planned (self, FALSE);
-}
-
-gboolean
-rake_session_redo (RakeSession *self)
-{
-  return strike_planned (self, TRUE);
-}
-
-static gboolean
-has_plan (RakeSession *self, gboolean is_redo)
-{
-  g_autoptr (GPtrArray) strikes = plan (self, is_redo);
-
-  return strikes && strikes->len > 0;
-}
-
-gboolean
-rake_session_can_undo (RakeSession *self)
-{
-  return has_plan (self, FALSE);
-}
-
-gboolean
-rake_session_can_redo (RakeSession *self)
-{
-  return has_plan (self, TRUE);
-}
-
-char *
-rake_session_describe_undo (RakeSession *self)
-{
-  return describe_plan (self, FALSE);
-}
-
-char *
-rake_session_describe_redo (RakeSession *self)
-{
-  return describe_plan (self, TRUE);
-}
-
-/* --- where the lamp should stand ------------------------------------------------------------- */
-
-/* The strokes that the look is about: of the last pass at a stage before the present one, else of
- * the last pass; else as the bench is set. */
-static double
-get_strokes_to_cross_deg (RakeSession *self, const RakeZone *zone)
-{
-  double strokes_deg = self->bench.stroke_deg;
-
-  for (guint i = 0; zone && i < zone->history->len; i++)
-    {
-      const RakeEntry *entry = zone->history->pdata[i];
-      if (entry->kind == RAKE_ENTRY_PASS && isfinite (entry->pass.stroke_deg) &&
-          !(zone->stage && rake_id_equal (entry->pass.stage, zone->stage->id)))
-        strokes_deg = entry->pass.stroke_deg;
-    }
-  return strokes_deg;
-}
-
-double
-rake_session_get_lamp_across_deg (RakeSession *self)
-{
-  double strokes_deg = get_strokes_to_cross_deg (self, rake_session_get_zone (self));
-  double lamp_deg = self->bench.lamp_deg;
-  double one, other;
-
-  if (rake_angle_between_lines_deg (lamp_deg, strokes_deg) >= 60)
-    return fmod (lamp_deg + 90, 360);
-  one = fmod (strokes_deg + 90, 360);
-  other = fmod (strokes_deg + 270, 360);
-  /* The nearer of the two ends: less walking round the piece. */
-  return cos ((lamp_deg - one) * G_PI / 180) >= cos ((lamp_deg - other) * G_PI / 180) ? one : other;
 }

@@ -36,3 +36,21 @@ void rake_session_announce (RakeSession *self);
 
 /* FALSE with a message while the timeline stands back or the file is read-only. */
 gboolean rake_session_check_writable (RakeSession *self);
+
+/* --- session.c */
+void rake_session_emit_changed (RakeSession *self);
+
+/* The time the shown job is judged at: now, or when its last entry was written. */
+gint64 rake_session_get_judging_ms (RakeSession *self);
+
+/* --- session-judging.c */
+void rake_session_make_tables (RakeSession *self);
+void rake_session_take_rules (RakeSession *self);
+
+/* Judges everything as of now, and emits "changed" if a person would see a difference. */
+void rake_session_judge_again (RakeSession *self);
+
+/* --- session-gestures.c: entries that are appended together, or not at all */
+GPtrArray *rake_gesture_new (void);
+RakeEntry *rake_gesture_add (GPtrArray *gesture, RakeEntryKind kind); /* owned by the gesture */
+gboolean rake_gesture_append (RakeSession *self, GPtrArray *gesture);

@@ -1,0 +1,260 @@
+/* session-judging.c - what the rules say of each zone, kept until something it hears of changes. */
+#include "session-private.h"
+#include "stamp.h"
+
+#include <rakelight/map.h>
+
+/* A judgement, and what it was made from: while the stamp is the same, so is the judgement. */
+typedef struct
+{
+  RakeId zone; /* the table's key points here */
+  guint64 stamp;
+  RakeJudgement *judgement;
+} Kept;
+
+typedef struct
+{
+  RakeId face;
+  RakeGate *gate;
+} KeptGate;
+
+static void
+kept_free (gpointer data)
+{
+  Kept *kept = data;
+
+  rake_judgement_free (kept->judgement);
+  g_free (kept);
+}
+
+static void
+kept_gate_free (gpointer data)
+{
+  KeptGate *kept = data;
+
+  rake_gate_free (kept->gate);
+  g_free (kept);
+}
+
+/* By content as well as by place: a job built anew often puts another stage where the old one was. */
+static guint64
+mix_stage (guint64 stamp, const RakeStage *stage)
+{
+  if (!stage)
+    return rake_stamp_mix (stamp, 0);
+  stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, stage), rake_id_hash_key (&stage->id));
+  return rake_stamp_mix (rake_stamp_mix (stamp, (guint64) stage->action),
+                         g_str_hash (stage->grade));
+}
+
+/* What a judgement of a zone hears of outside the zone: the face's stages and where it stands, the
+ * job's facts, its wheels, and repairs and gloss readings next door. */
+static guint64
+get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *face)
+{
+  guint64 stamp = RAKE_STAMP_START;
+
+  stamp = rake_stamp_mix_pointer (stamp, self->rules);
+  stamp = rake_stamp_mix_pointer (stamp, rake_job_find_facts (job));
+  stamp = mix_stage (stamp, face->stage);
+  for (guint i = 0; i < face->stages->len; i++)
+    stamp = mix_stage (stamp, face->stages->pdata[i]);
+  for (guint i = 0; i < face->coats->len; i++)
+    stamp = rake_stamp_mix_pointer (stamp, face->coats->pdata[i]);
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      for (guint j = 0; j < zone->history->len; j++)
+        {
+          const RakeEntry *entry = zone->history->pdata[j];
+          if (entry->kind == RAKE_ENTRY_REPAIR || entry->kind == RAKE_ENTRY_READING)
+            stamp = rake_stamp_mix_pointer (rake_stamp_mix_pointer (stamp, entry), zone);
+        }
+    }
+  for (guint i = 0; i < rake_job_get_n_entries (job); i++)
+    {
+      const RakeEntry *entry = rake_job_get_entry (job, i);
+      if (entry->kind == RAKE_ENTRY_WHEEL)
+        stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, entry),
+                                (guint64) rake_job_is_struck (job, entry->id));
+    }
+  return stamp;
+}
+
+static guint64
+get_zone_stamp (guint64 surroundings, const RakeZone *zone)
+{
+  guint64 stamp = mix_stage (surroundings, zone->stage);
+
+  stamp = rake_stamp_mix_pointer (stamp, zone->shape);
+  stamp = mix_stage (stamp, zone->first_stage);
+  stamp = rake_stamp_mix (stamp, g_str_hash (zone->name));
+  stamp = rake_stamp_mix (stamp, (guint64) zone->is_edge);
+  stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, zone->edge_factor), zone->reserve_um);
+  for (guint i = 0; i < zone->history->len; i++)
+    stamp = rake_stamp_mix_pointer (stamp, zone->history->pdata[i]);
+  for (guint i = 0; i < zone->marks->len; i++)
+    {
+      const RakeMark *mark = zone->marks->pdata[i];
+      stamp = rake_stamp_mix_pointer (
+          rake_stamp_mix_pointer (rake_stamp_mix_pointer (stamp, mark->entry), mark->last_seen),
+          mark->closed_by);
+    }
+  return stamp;
+}
+
+void
+rake_session_take_rules (RakeSession *self)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  const RakeRulesBody *recorded = rake_job_find_rules (job);
+
+  if (self->rules && recorded == self->rules_of)
+    return;
+  g_clear_pointer (&self->rules, rake_rules_unref);
+  self->rules = rake_rules_for_job (job, self->ours);
+  self->rules_of = recorded;
+}
+
+/* Judges those zones of @face whose stamp has changed. */
+static void
+judge_face (RakeSession *self, const RakeFace *face)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  guint64 surroundings = get_surroundings_stamp (self, job, face);
+  gint64 now_ms = rake_session_get_judging_ms (self);
+
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      guint64 stamp = get_zone_stamp (surroundings, zone);
+      Kept *kept = g_hash_table_lookup (self->judgements, &zone->id);
+      if (kept && kept->stamp == stamp)
+        continue;
+      kept = g_new0 (Kept, 1);
+      kept->zone = zone->id;
+      kept->stamp = stamp;
+      kept->judgement = rake_rules_judge (self->rules, job, zone, now_ms);
+      g_hash_table_replace (self->judgements, &kept->zone, kept);
+    }
+}
+
+/* A face has a gate only once all its zones are judged, so the gate tells that they are. */
+static const RakeGate *
+get_kept_gate (RakeSession *self, const RakeFace *face)
+{
+  KeptGate *kept = g_hash_table_lookup (self->gates, &face->id);
+  g_autoptr (GPtrArray) judgements = NULL;
+
+  if (kept)
+    return kept->gate;
+  judge_face (self, face);
+  judgements = g_ptr_array_new ();
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      g_ptr_array_add (judgements,
+                       ((Kept *) g_hash_table_lookup (self->judgements, &zone->id))->judgement);
+    }
+  kept = g_new0 (KeptGate, 1);
+  kept->face = face->id;
+  kept->gate = rake_rules_gate (self->rules, rake_session_get_job (self), face,
+                                (RakeJudgement *const *) judgements->pdata);
+  g_hash_table_replace (self->gates, &kept->face, kept);
+  return kept->gate;
+}
+
+const RakeJudgement *
+rake_session_get_judgement (RakeSession *self, const RakeZone *zone)
+{
+  Kept *kept;
+
+  g_return_val_if_fail (zone != NULL, NULL);
+  get_kept_gate (self, zone->face);
+  kept = g_hash_table_lookup (self->judgements, &zone->id);
+  return kept ? kept->judgement : NULL;
+}
+
+GPtrArray *
+rake_session_get_judgements (RakeSession *self, const RakeFace *face)
+{
+  GPtrArray *judgements = g_ptr_array_new ();
+
+  for (guint i = 0; i < face->zones->len; i++)
+    g_ptr_array_add (judgements,
+                     (gpointer) rake_session_get_judgement (self, face->zones->pdata[i]));
+  return judgements;
+}
+
+const RakeGate *
+rake_session_get_gate (RakeSession *self, const RakeFace *face)
+{
+  return get_kept_gate (self, face);
+}
+
+/* What a person would see of a judgement: whether the minute that passed shows anywhere. */
+static gboolean
+is_same_to_a_person (const RakeJudgement *a, const RakeJudgement *b)
+{
+  if (a->verdict != b->verdict || a->is_accepted != b->is_accepted || a->stage != b->stage ||
+      a->back_to != b->back_to || a->reasons->len != b->reasons->len)
+    return FALSE;
+  for (guint i = 0; i < a->reasons->len; i++)
+    {
+      const RakeReason *one = a->reasons->pdata[i], *other = b->reasons->pdata[i];
+      if (g_strcmp0 (one->sentence, other->sentence) != 0 ||
+          g_strcmp0 (one->clears, other->clears) != 0)
+        return FALSE;
+    }
+  return TRUE;
+}
+
+void
+rake_session_judge_again (RakeSession *self)
+{
+  const RakeJob *job = rake_session_get_job (self);
+  gint64 now_ms = rake_session_get_judging_ms (self);
+  GHashTableIter iter;
+  gpointer value;
+  gboolean is_changed = FALSE;
+
+  if (self->past)
+    return;
+  g_hash_table_iter_init (&iter, self->judgements);
+  while (g_hash_table_iter_next (&iter, NULL, &value))
+    {
+      Kept *kept = value;
+      const RakeZone *zone = rake_job_find_zone (job, kept->zone);
+      g_autoptr (RakeJudgement) again =
+          zone ? rake_rules_judge (self->rules, job, zone, now_ms) : NULL;
+      if (!again)
+        continue;
+      if (!is_same_to_a_person (kept->judgement, again))
+        is_changed = TRUE;
+      rake_judgement_free (kept->judgement);
+      kept->judgement = g_steal_pointer (&again);
+    }
+  if (is_changed)
+    {
+      g_hash_table_remove_all (self->gates);
+      rake_session_emit_changed (self);
+    }
+}
+
+GPtrArray *
+rake_session_get_ghosts (RakeSession *self, const RakeZone *zone)
+{
+  GPtrArray *ghosts = g_ptr_array_new ();
+
+  for (guint i = 0; i < zone->marks->len; i++)
+    if (rake_mark_is_ghost (zone, zone->marks->pdata[i]))
+      g_ptr_array_add (ghosts, zone->marks->pdata[i]);
+  return ghosts;
+}
+
+void
+rake_session_make_tables (RakeSession *self)
+{
+  self->judgements = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_free);
+  self->gates = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_gate_free);
+}
