@@ -138,8 +138,8 @@ rake_bench_chip_show (RakeBenchChip *self, const char *value)
 
   gtk_label_set_label (GTK_LABEL (self->value), value);
   /* Translators: a setting of the bench and its value: "Surface: Dry". */
-  spoken = g_strdup_printf (C_ ("setting", "%s: %s"), gtk_label_get_label (GTK_LABEL (self->caption)),
-                            value);
+  spoken = g_strdup_printf (C_ ("setting", "%s: %s"),
+                            gtk_label_get_label (GTK_LABEL (self->caption)), value);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->button), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                   spoken, -1);
 }

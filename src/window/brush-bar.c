@@ -85,9 +85,8 @@ add_setting (RakeBrushBar *self, const RakeBenchSetting *setting)
   g_autoptr (GSimpleAction) action = g_simple_action_new_stateful (
       setting->name, G_VARIANT_TYPE_DOUBLE, g_variant_new_double (setting->values[0]));
   g_autoptr (GMenuModel) menu = new_menu (setting);
-  RakeBenchChip *chip =
-      rake_bench_chip_new (setting->name, g_dpgettext2 (GETTEXT_PACKAGE, "bench", setting->caption),
-                           menu);
+  RakeBenchChip *chip = rake_bench_chip_new (
+      setting->name, g_dpgettext2 (GETTEXT_PACKAGE, "bench", setting->caption), menu);
 
   g_signal_connect (action, "activate", G_CALLBACK (choose_value), self);
   g_action_map_add_action (G_ACTION_MAP (self->bench), G_ACTION (action));
@@ -156,7 +155,8 @@ new_brush (const char *word, const char *key, const char *label, GtkWidget **lab
   gtk_widget_set_focus_on_click (button, FALSE);
   gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", word);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.brush");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  -1);
   if (label_widget)
     *label_widget = name;
   return button;
@@ -226,9 +226,9 @@ static void
 show_stage (RakeBrushBar *self, RakeSession *session)
 {
   const RakeZone *zone = rake_session_get_zone (session);
-  gboolean is_gloss = zone && zone->stage &&
-                      (zone->stage->action == RAKE_ACTION_BUFF ||
-                       zone->stage->action == RAKE_ACTION_REST);
+  gboolean is_gloss =
+      zone && zone->stage &&
+      (zone->stage->action == RAKE_ACTION_BUFF || zone->stage->action == RAKE_ACTION_REST);
 
   gtk_label_set_label (GTK_LABEL (self->uniform_label),
                        is_gloss ? C_ ("brush", "Even gloss") : C_ ("brush", "Even matte"));

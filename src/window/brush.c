@@ -33,8 +33,9 @@ const char *
 rake_brush_find_word (const RakeBench *bench)
 {
   for (guint i = 0; i < G_N_ELEMENTS (brushes); i++)
-    if (bench->brush_is_uniform ? brushes[i].mark == RAKE_MARK_UNSAID
-                                : bench->brush != RAKE_MARK_UNSAID && brushes[i].mark == bench->brush)
+    if (bench->brush_is_uniform
+            ? brushes[i].mark == RAKE_MARK_UNSAID
+            : bench->brush != RAKE_MARK_UNSAID && brushes[i].mark == bench->brush)
       return brushes[i].word;
   return "none";
 }

@@ -146,9 +146,9 @@ save_map (GtkWidget *widget, const char *name, GVariant *parameter)
     return;
   file_name = g_strdup_printf ("%s.png", face->name);
   g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (_ ("Save the map as a picture, PDF or SVG"),
-                                               GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_SAVE,
-                                               _ ("_Save"), NULL);
+  self->chooser =
+      gtk_file_chooser_native_new (_ ("Save the map as a picture, PDF or SVG"), GTK_WINDOW (self),
+                                   GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), NULL);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), file_name);
   g_signal_connect (self->chooser, "response", G_CALLBACK (map_place_chosen), self);
@@ -540,8 +540,8 @@ static void
 add_key (GtkEventController *controller, const char *trigger, const char *action,
          const char *target)
 {
-  GtkShortcut *shortcut = gtk_shortcut_new (gtk_shortcut_trigger_parse_string (trigger),
-                                            gtk_named_action_new (action));
+  GtkShortcut *shortcut =
+      gtk_shortcut_new (gtk_shortcut_trigger_parse_string (trigger), gtk_named_action_new (action));
 
   if (target)
     gtk_shortcut_set_arguments (shortcut, g_variant_new_string (target));

@@ -62,8 +62,8 @@ new_subtitle (RakeSession *session)
     add_part (text, _ (rake_finish_get_label (facts->finish)));
   if (face)
     add_coats (text, face);
-  add_part (text, rake_session_is_read_only (session) ? _ ("can only be read")
-                                                      : _ ("saved as you work"));
+  add_part (text,
+            rake_session_is_read_only (session) ? _ ("can only be read") : _ ("saved as you work"));
   return g_string_free (text, FALSE);
 }
 
@@ -96,8 +96,9 @@ show_title (RakeWindow *self)
     }
   else
     {
-      adw_window_title_set_title (ADW_WINDOW_TITLE (self->title),
-                                  g_strcmp0 (page, "new-job") == 0 ? _ ("New job") : _ ("Rakelight"));
+      adw_window_title_set_title (ADW_WINDOW_TITLE (self->title), g_strcmp0 (page, "new-job") == 0
+                                                                      ? _ ("New job")
+                                                                      : _ ("Rakelight"));
       adw_window_title_set_subtitle (ADW_WINDOW_TITLE (self->title), NULL);
       gtk_window_set_title (GTK_WINDOW (self), _ ("Rakelight"));
     }
@@ -317,9 +318,9 @@ rake_window_class_init (RakeWindowClass *klass)
   object_class->get_property = rake_window_get_property;
   object_class->set_property = rake_window_set_property;
   GTK_WINDOW_CLASS (klass)->close_request = rake_window_close_request;
-  props[PROP_BRUSH] = g_param_spec_string ("brush", NULL, NULL, "none",
-                                           G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS |
-                                               G_PARAM_EXPLICIT_NOTIFY);
+  props[PROP_BRUSH] =
+      g_param_spec_string ("brush", NULL, NULL, "none",
+                           G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS | G_PARAM_EXPLICIT_NOTIFY);
   g_object_class_install_properties (object_class, N_PROPS, props);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "window.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, toasts);

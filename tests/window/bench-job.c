@@ -195,8 +195,8 @@ bench_set_up (void **state)
   g_ptr_array_add (entries, new_zones (bench));
   g_ptr_array_add (entries, new_schedule (bench));
   g_ptr_array_add (entries, new_coat (bench));
-  bench->session = rake_session_create (
-      bench->path, bench->rules, (RakeEntry *const *) entries->pdata, entries->len, &error);
+  bench->session = rake_session_create (bench->path, bench->rules,
+                                        (RakeEntry *const *) entries->pdata, entries->len, &error);
   g_assert_no_error (error);
   listen (bench);
   *state = bench;

@@ -59,8 +59,7 @@ static void
 a_new_job_records_the_rules_it_is_judged_by (void **state)
 {
   Bench *bench = *state;
-  const RakeRulesBody *recorded =
-      rake_job_find_rules (rake_session_get_job (bench->session));
+  const RakeRulesBody *recorded = rake_job_find_rules (rake_session_get_job (bench->session));
 
   assert_non_null (recorded);
   assert_non_null (strstr (recorded->text, "verdict"));
@@ -246,7 +245,7 @@ static void
 what_spills_over_a_seam_by_a_hair_stays_in_one_zone (void **state)
 {
   Bench *bench = *state;
-  g_autoptr (RakeShape) patch = bench_new_patch (50, 50, 10.2);  /* 0.2 mm over the seam at 60 */
+  g_autoptr (RakeShape) patch = bench_new_patch (50, 50, 10.2); /* 0.2 mm over the seam at 60 */
   g_autoptr (RakeShape) beside = bench_new_patch (300, 50, 5);
 
   assert_true (rake_session_mark (bench->session, RAKE_MARK_LOW_SPOT, patch));
