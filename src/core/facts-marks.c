@@ -191,7 +191,7 @@ take_dull_spots (RakeFacts *facts, const RakeStory *story)
 /* --- marks from before ----------------------------------------------------------------------------- */
 
 gboolean
-rake_mark_is_carried (const RakeStory *story, const RakeMark *mark)
+rake_story_has_carried (const RakeStory *story, const RakeMark *mark)
 {
   if (mark->kind != RAKE_MARK_LOW_SPOT || mark->closed_by != NULL)
     return FALSE;
@@ -216,7 +216,7 @@ wants_another_look (const RakeStory *story, const RakeMark *mark)
 {
   if (mark->kind != RAKE_MARK_LOW_SPOT)
     return TRUE;
-  if (!rake_mark_is_carried (story, mark))
+  if (!rake_story_has_carried (story, mark))
     return FALSE;
   return !rake_stage_is_sanding (story->stage) ||
          (story->stage->is_last_sanding && story->passes_here > 0);
@@ -234,7 +234,7 @@ take_marks_from_before (RakeFacts *facts, const RakeStory *story)
 
       if (mark->closed_by != NULL)
         continue;
-      if (rake_mark_is_carried (story, mark))
+      if (rake_story_has_carried (story, mark))
         n_carried++;
       if (last_pass != NULL && rake_job_compare_entries (last_pass, mark->last_seen) > 0 &&
           wants_another_look (story, mark))

@@ -91,4 +91,4 @@ void rake_facts_take_buffing (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_gloss (RakeFacts *facts, const RakeStory *story);
 
 /* Whether @mark is a low spot that rides along from an earlier stage. */
-gboolean rake_mark_is_carried (const RakeStory *story, const RakeMark *mark);
+gboolean rake_story_has_carried (const RakeStory *story, const RakeMark *mark);

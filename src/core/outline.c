@@ -51,7 +51,7 @@ draw_mirrored (RakePen *pen, const RakePen *right, double width_mm)
   for (guint i = rake_pen_get_n_points (right); i-- > 0;)
     {
       const double *point = rake_pen_get_points (right) + 2 * i;
-      rake_pen_line (pen, width_mm - point[0], point[1]);
+      rake_pen_line_to (pen, width_mm - point[0], point[1]);
     }
 }
 
@@ -75,7 +75,7 @@ draw_pear (RakePen *pen, double width_mm, double height_mm)
     { 1.000, 0.845, 0.780, 1.000, 0.500, 1.000 },
   };
 
-  rake_pen_line (pen, 0.60 * width_mm, 0);
+  rake_pen_line_to (pen, 0.60 * width_mm, 0);
   draw_curves (pen, right, G_N_ELEMENTS (right), width_mm, height_mm);
   draw_mirrored (pen, pen, width_mm);
 }
@@ -91,7 +91,7 @@ static const Curve bouts_right[] = {
 static void
 draw_waisted (RakePen *pen, double width_mm, double height_mm)
 {
-  rake_pen_line (pen, 0.58 * width_mm, 0);
+  rake_pen_line_to (pen, 0.58 * width_mm, 0);
   draw_curves (pen, bouts_right, G_N_ELEMENTS (bouts_right), width_mm, height_mm);
   draw_mirrored (pen, pen, width_mm);
 }
@@ -107,9 +107,9 @@ draw_cut_away (RakePen *pen, double width_mm, double height_mm)
   };
   g_autoptr (RakePen) whole = rake_pen_new (pen->tolerance_mm);
 
-  rake_pen_line (whole, 0.58 * width_mm, 0);
+  rake_pen_line_to (whole, 0.58 * width_mm, 0);
   draw_curves (whole, bouts_right, G_N_ELEMENTS (bouts_right), width_mm, height_mm);
-  rake_pen_line (pen, 0.58 * width_mm, 0);
+  rake_pen_line_to (pen, 0.58 * width_mm, 0);
   draw_curves (pen, horn, G_N_ELEMENTS (horn), width_mm, height_mm);
   draw_curves (pen, bouts_right + 2, 2, width_mm, height_mm);
   draw_mirrored (pen, whole, width_mm);
@@ -123,7 +123,7 @@ draw_lid (RakePen *pen, double width_mm, double height_mm)
   double corner_y = height_mm - bow_mm;
 
   rake_pen_arc (pen, width_mm - radius_mm, radius_mm, radius_mm, radius_mm, -G_PI_2, G_PI_2);
-  rake_pen_line (pen, width_mm, corner_y - radius_mm);
+  rake_pen_line_to (pen, width_mm, corner_y - radius_mm);
   rake_pen_curve (pen, width_mm, corner_y - 0.4 * radius_mm, width_mm - 0.4 * radius_mm, corner_y,
                   width_mm - radius_mm, corner_y + 0.15 * radius_mm);
   rake_pen_curve (pen, 0.8 * width_mm, height_mm - 0.25 * bow_mm, 0.65 * width_mm, height_mm,
@@ -134,12 +134,12 @@ draw_lid (RakePen *pen, double width_mm, double height_mm)
 static void
 draw_side_strip (RakePen *pen, double width_mm, double height_mm)
 {
-  rake_pen_line (pen, 0, 0.14 * height_mm);
+  rake_pen_line_to (pen, 0, 0.14 * height_mm);
   rake_pen_curve (pen, 0.25 * width_mm, 0.02 * height_mm, 0.35 * width_mm, 0, 0.5 * width_mm, 0);
   rake_pen_curve (pen, 0.65 * width_mm, 0, 0.75 * width_mm, 0.02 * height_mm, width_mm,
                   0.14 * height_mm);
-  rake_pen_line (pen, width_mm, height_mm);
-  rake_pen_line (pen, 0, height_mm);
+  rake_pen_line_to (pen, width_mm, height_mm);
+  rake_pen_line_to (pen, 0, height_mm);
 }
 
 static void
@@ -153,7 +153,7 @@ draw_neck (RakePen *pen, double width_mm, double height_mm)
 {
   double round_mm = fmin (width_mm, height_mm) / 2;
 
-  rake_pen_line (pen, 0.87 * width_mm, 0);
+  rake_pen_line_to (pen, 0.87 * width_mm, 0);
   rake_pen_arc (pen, width_mm / 2, height_mm - round_mm, width_mm / 2, round_mm, 0, G_PI_2);
   draw_mirrored (pen, pen, width_mm);
 }

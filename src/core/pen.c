@@ -42,7 +42,7 @@ rake_pen_get_points (const RakePen *pen)
 }
 
 void
-rake_pen_line (RakePen *pen, double x_mm, double y_mm)
+rake_pen_line_to (RakePen *pen, double x_mm, double y_mm)
 {
   const double point[2] = { x_mm, y_mm };
 
@@ -81,7 +81,7 @@ keep_bends (RakePen *pen, const double *points, guint first, guint last, double 
   if (furthest == first)
     return;
   keep_bends (pen, points, first, furthest, within);
-  rake_pen_line (pen, points[2 * furthest], points[2 * furthest + 1]);
+  rake_pen_line_to (pen, points[2 * furthest], points[2 * furthest + 1]);
   keep_bends (pen, points, furthest, last, within);
 }
 
@@ -108,7 +108,7 @@ rake_pen_curve (RakePen *pen, double x1_mm, double y1_mm, double x2_mm, double y
           s * s * s * y0 + 3 * s * s * t * y1_mm + 3 * s * t * t * y2_mm + t * t * t * y_mm;
     }
   keep_bends (pen, walk, 0, n_chords, (1 - WALK_SHARE) * pen->tolerance_mm);
-  rake_pen_line (pen, x_mm, y_mm);
+  rake_pen_line_to (pen, x_mm, y_mm);
 }
 
 void
@@ -123,7 +123,7 @@ rake_pen_arc (RakePen *pen, double centre_x_mm, double centre_y_mm, double radiu
   for (double i = 0; i <= n_chords; i++)
     {
       double angle = start + sweep * i / n_chords;
-      rake_pen_line (pen, centre_x_mm + radius_x_mm * cos (angle),
+      rake_pen_line_to (pen, centre_x_mm + radius_x_mm * cos (angle),
                      centre_y_mm + radius_y_mm * sin (angle));
     }
 }

@@ -18,7 +18,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakePen, rake_pen_free)
 guint rake_pen_get_n_points (const RakePen *pen);
 const double *rake_pen_get_points (const RakePen *pen);
 
-void rake_pen_line (RakePen *pen, double x_mm, double y_mm);
+void rake_pen_line_to (RakePen *pen, double x_mm, double y_mm);
 
 /* A cubic Bézier curve from where the pen stands: two control points and the end. */
 void rake_pen_curve (RakePen *pen, double x1_mm, double y1_mm, double x2_mm, double y2_mm,
