@@ -6,7 +6,7 @@
 #include <math.h>
 #include <string.h>
 
-#define MAX_CELLS 110
+#define MAX_CELLS 150
 #define N_BINS 512
 
 typedef struct
@@ -86,20 +86,22 @@ fill_field (Surface *surface, const RakeMapView *view, double wave_mm, guint32 s
       }
 }
 
-/* Where something is painted already there is no hollow; the share is found elsewhere. */
+/* Where something is painted already there is no hollow; the share is found elsewhere. The ground
+ * rises towards the box, so that no shore is cut straight by it. */
 static void
-take_out (Surface *surface, const RakeMapView *view, const RakeBounds *box,
-                   double margin_mm)
+raise_towards (Surface *surface, const RakeMapView *view, const RakeBounds *box, double margin_mm)
 {
   for (guint row = 0; row < surface->rows; row++)
     for (guint column = 0; column < surface->columns; column++)
       {
-        double x_mm, y_mm;
+        double x_mm, y_mm, dx, dy, near;
         rake_map_view_to_mm (view, surface->left + column * surface->cell,
                              surface->top + row * surface->cell, &x_mm, &y_mm);
-        if (x_mm > box->min_x_mm - margin_mm && x_mm < box->max_x_mm + margin_mm &&
-            y_mm > box->min_y_mm - margin_mm && y_mm < box->max_y_mm + margin_mm)
-          surface->field[row * surface->columns + column] = -1;
+        dx = MAX (MAX (box->min_x_mm - x_mm, x_mm - box->max_x_mm), 0);
+        dy = MAX (MAX (box->min_y_mm - y_mm, y_mm - box->max_y_mm), 0);
+        near = 1 - hypot (dx, dy) / margin_mm;
+        if (near > 0)
+          surface->field[row * surface->columns + column] -= (float)(2 * near * (2 - near));
       }
 }
 
@@ -226,6 +228,10 @@ follow_shores (const Surface *surface, double plane)
           side = after;
         }
       rake_place_end_ring (islands);
+      /* What is smaller than a dot of the stipple is a speck, no pool. */
+      if (rake_place_get_n_rings (islands) > 0 &&
+          fabs (rake_place_get_ring_area (islands, rake_place_get_n_rings (islands) - 1)) < 5)
+        rake_place_drop_ring (islands);
     }
   return islands;
 }
@@ -256,7 +262,7 @@ rake_islands_new (const RakeMapView *view, const RakeShape *zone, double fractio
   fill_inside (&surface, place);
   fill_field (&surface, view, wave_mm, seed);
   for (guint i = 0; i < n_avoid; i++)
-    take_out (&surface, view, &avoid[i], wave_mm / 4);
+    raise_towards (&surface, view, &avoid[i], 0.8 * wave_mm);
   islands = follow_shores (&surface, find_plane (&surface, fraction));
   islands->is_fine = surface.cell < 4.5;
   if (rake_place_get_n_rings (islands) == 0)

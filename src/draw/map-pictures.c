@@ -129,10 +129,9 @@ void
 rake_map_draw_mark_picture (cairo_t *cr, RakeTheme theme, RakeMarkKind kind, double width_px,
                             double height_px)
 {
-  RakeSheenShown sheen = kind == RAKE_MARK_SWIRL || kind == RAKE_MARK_DULL_SPOT ||
-                             kind == RAKE_MARK_IMPRINT
-                           ? RAKE_SHOWN_GLOSS
-                           : RAKE_SHOWN_MATTE;
+  /* These two are seen in gloss alone. */
+  RakeSheenShown sheen = kind == RAKE_MARK_SWIRL || kind == RAKE_MARK_DULL_SPOT ? RAKE_SHOWN_GLOSS
+                                                                                : RAKE_SHOWN_MATTE;
 
   g_return_if_fail ((guint)kind < RAKE_N_MARKS);
   rake_swatch_draw (cr, theme, TRUE, sheen, kind, width_px, height_px);

@@ -140,6 +140,7 @@ describe_gate (const RakePage *page)
 
 /* --- the page ------------------------------------------------------------------------------- */
 
+/* Writes nothing in a colour that cannot be seen; the height is the same. */
 static double
 write_line (const RakePage *page, cairo_t *cr, const char *text, double size, gboolean is_bold,
             double y, RakeColour colour)
@@ -149,7 +150,8 @@ write_line (const RakePage *page, cairo_t *cr, const char *text, double size, gb
 
   rake_words_limit (layout, page->width - 2 * MARGIN);
   rake_words_get_size (layout, &width, &height);
-  rake_words_write (cr, layout, MARGIN, y, colour);
+  if (colour.alpha > 0)
+    rake_words_write (cr, layout, MARGIN, y, colour);
   return y + height;
 }
 
@@ -197,8 +199,6 @@ draw_map (const RakePage *page, cairo_t *cr, double x, double y, double width, d
   rake_map_view_fit (&view, page->face, RING_ROOM);
   cairo_save (cr);
   cairo_translate (cr, x, y);
-  cairo_rectangle (cr, 0, 0, width, height);
-  cairo_clip (cr);
   rake_map_draw_face (cr, &view, page->face, page->judgements);
   draw_scale_bar (page, cr, &view, 1, height - 3);
   cairo_restore (cr);
@@ -218,23 +218,36 @@ rake_page_choose_size (RakePage *page)
   page->height = standing >= lying ? A4_LONG : A4_SHORT;
 }
 
-void
-rake_page_draw (const RakePage *page, cairo_t *cr)
+/* The lines above the map, drawn when @is_drawn. Returns where they end. */
+static double
+write_head (const RakePage *page, cairo_t *cr, gboolean is_drawn)
 {
   const RakePalette *palette = rake_palette_get (page->theme);
   g_autofree char *title = rake_page_get_title (page), *what = describe_job (page);
   g_autofree char *gate = describe_gate (page);
-  double top, legend, width = page->width - 2 * MARGIN;
+  const RakeColour nothing = { 0 };
+  double y = write_line (page, cr, title, TITLE_PT, TRUE, MARGIN - 8,
+                         is_drawn ? palette->ink : nothing);
+
+  if (*what != '\0')
+    y = write_line (page, cr, what, LINE_PT, FALSE, y + 1, is_drawn ? palette->soft_ink : nothing);
+  if (*gate != '\0')
+    y = write_line (page, cr, gate, LINE_PT, FALSE, y + 1, is_drawn ? palette->soft_ink : nothing);
+  return y;
+}
+
+void
+rake_page_draw (const RakePage *page, cairo_t *cr)
+{
+  const RakePalette *palette = rake_palette_get (page->theme);
+  double width = page->width - 2 * MARGIN;
+  double top = write_head (page, cr, FALSE), legend = rake_legend_draw (page, cr, width, FALSE);
 
   cairo_set_source_rgb (cr, palette->ground.red, palette->ground.green, palette->ground.blue);
   cairo_paint (cr);
-  top = write_line (page, cr, title, TITLE_PT, TRUE, MARGIN - 8, palette->ink);
-  if (*what != '\0')
-    top = write_line (page, cr, what, LINE_PT, FALSE, top + 1, palette->soft_ink);
-  if (*gate != '\0')
-    top = write_line (page, cr, gate, LINE_PT, FALSE, top + 1, palette->soft_ink);
-  legend = rake_legend_draw (page, cr, width, FALSE);
+  /* The map first: its glow may spread over the whole page, under the words. */
   draw_map (page, cr, MARGIN, top + 6, width, page->height - MARGIN - legend - 16 - (top + 6));
+  write_head (page, cr, TRUE);
   cairo_set_source_rgb (cr, palette->line.red, palette->line.green, palette->line.blue);
   cairo_set_line_width (cr, 0.6);
   cairo_move_to (cr, MARGIN, page->height - MARGIN - legend - 7);

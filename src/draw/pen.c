@@ -114,7 +114,7 @@ rake_pen_init (RakePen *pen, cairo_t *cr, const RakeMapView *view, const RakeFac
   /* A board is cut along its grain, so the grain runs the longer way. */
   pen->is_across = bounds.max_x_mm - bounds.min_x_mm > bounds.max_y_mm - bounds.min_y_mm;
   /* Lines thin out in a thumbnail and are never thicker than on the bench. */
-  pen->unit_px = CLAMP (MIN (view->width_px, view->height_px) / 480, 0.42, 1.0);
+  pen->unit_px = CLAMP (MIN (view->width_px, view->height_px) / 600, 0.42, 1.0);
   if (view->is_paper)
     pen->unit_px = MIN (pen->unit_px, 0.75);
   pen->px_per_mm = view->px_per_mm;

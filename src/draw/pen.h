@@ -87,11 +87,17 @@ RakePlace *rake_place_new_blob (RakePoint centre, double radius_x, double radius
 /* The patch that a line or a point stands for when its kind of mark is a patch: everything within
  * @radius_px of it. Of an area: the same rings. */
 RakePlace *rake_place_new_patch (const RakePlace *place, double radius_px, guint32 seed);
+
+/* The area with its corners rounded as rake_place_trace() would, as points. */
+RakePlace *rake_place_new_round (const RakePlace *area);
 void rake_place_free (RakePlace *place);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakePlace, rake_place_free)
 
 void rake_place_add (RakePlace *place, double x, double y);
 void rake_place_end_ring (RakePlace *place);
+
+/* Takes the last ring away; min and max stay as they were. */
+void rake_place_drop_ring (RakePlace *place);
 guint rake_place_get_n_rings (const RakePlace *place);
 const RakePoint *rake_place_get_ring (const RakePlace *place, guint index, guint *n_points);
 

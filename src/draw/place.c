@@ -45,6 +45,15 @@ rake_place_end_ring (RakePlace *place)
     g_array_append_val (place->ends, place->points->len);
 }
 
+void
+rake_place_drop_ring (RakePlace *place)
+{
+  g_array_set_size (place->ends, place->ends->len - 1);
+  g_array_set_size (place->points,
+                    place->ends->len > 0 ? g_array_index (place->ends, guint, place->ends->len - 1)
+                                         : 0);
+}
+
 guint
 rake_place_get_n_rings (const RakePlace *place)
 {
@@ -192,6 +201,33 @@ rake_place_new_patch (const RakePlace *place, double radius_px, guint32 seed)
       rake_place_end_ring (patch);
     }
   return patch;
+}
+
+RakePlace *
+rake_place_new_round (const RakePlace *area)
+{
+  RakePlace *round = rake_place_new (RAKE_SHAPE_AREA);
+
+  round->is_fine = TRUE;
+  for (guint ring = 0; ring < rake_place_get_n_rings (area); ring++)
+    {
+      guint n_points;
+      const RakePoint *points = rake_place_get_ring (area, ring, &n_points);
+      for (guint i = 0; i < n_points; i++)
+        {
+          RakePoint before = points[(i + n_points - 1) % n_points], at = points[i];
+          RakePoint after = points[(i + 1) % n_points];
+          /* The quadratic curve from the middle of one side to the middle of the next. */
+          for (guint step = 0; step < 4; step++)
+            {
+              double t = step / 4.0, a = (1 - t) * (1 - t) / 2, b = t * t / 2;
+              rake_place_add (round, a * before.x + (1 - a - b) * at.x + b * after.x,
+                              a * before.y + (1 - a - b) * at.y + b * after.y);
+            }
+        }
+      rake_place_end_ring (round);
+    }
+  return round;
 }
 
 /* A curve that touches every side in its middle, with the corners as control points: round without

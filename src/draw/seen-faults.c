@@ -153,8 +153,8 @@ hatch (const RakePen *pen, const RakePlace *place, double deg, double spacing_un
 
   for (double at = -half; at <= half; at += spacing, row++)
     {
-      double shift = row % 2 ? (dash_units + gap_units) / 2 * pen->unit_px : 0;
-      cairo_move_to (cr, centre.x - c * (half + shift) - s * at, centre.y - s * (half + shift) + c * at);
+      double from = half + (row % 2 ? (dash_units + gap_units) / 2 * pen->unit_px : 0);
+      cairo_move_to (cr, centre.x - c * from - s * at, centre.y - s * from + c * at);
       cairo_line_to (cr, centre.x + c * half - s * at, centre.y + s * half + c * at);
     }
   if (dash_units > 0)
@@ -163,16 +163,23 @@ hatch (const RakePen *pen, const RakePlace *place, double deg, double spacing_un
   cairo_set_dash (cr, NULL, 0, 0);
 }
 
-/* A sag of the wet film: a ridge with a lit flank and a dark one, and its tongue's inner line. */
+/* Light lines on a bench, black ones in ink. */
+static RakeColour
+pale_line (const RakePen *pen)
+{
+  return pen->is_ink ? pen->materials->shade : pen->materials->gleam;
+}
+
+/* A sag of the wet film: a ridge with a lit flank and a dark one, and its tongue's inner lines. */
 static void
-draw_run (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_run (const RakePen *pen, const RakePlace *place)
 {
   const RakeMaterials *materials = pen->materials;
   cairo_t *cr = pen->cr;
   RakePoint centre = rake_place_get_centre (place), to_lamp = rake_pen_to_lamp (pen, centre);
   double half = MAX (place->max.x - place->min.x, place->max.y - place->min.y) / 2;
 
-  if (!is_hollow && !pen->is_ink)
+  if (!pen->is_ink)
     {
       cairo_pattern_t *flanks
           = cairo_pattern_create_linear (centre.x + to_lamp.x * half, centre.y + to_lamp.y * half,
@@ -188,24 +195,24 @@ draw_run (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
       cairo_pattern_destroy (flanks);
       cairo_fill (cr);
     }
-  rake_seen_outline (pen, place, pen->is_ink ? materials->shade : materials->gleam, 0.9, 1.3, 0, 0);
-  for (guint inner = 1; inner <= (is_hollow ? 1u : 2u); inner++)
+  rake_seen_outline (pen, place, pale_line (pen), 0.9, 1.3, 0, 0);
+  for (guint inner = 1; inner <= 2; inner++)
     {
       double share = 1 - 0.32 * inner;
       cairo_save (cr);
-      cairo_translate (cr, centre.x * (1 - share), centre.y * (1 - share) +
-                                                     (place->max.y - centre.y) * (1 - share) * 0.55);
+      cairo_translate (cr, centre.x * (1 - share),
+                       centre.y * (1 - share) + (place->max.y - centre.y) * (1 - share) * 0.55);
       cairo_scale (cr, share, share);
       rake_place_trace (place, cr, 0, 0, TRUE);
       cairo_restore (cr);
-      rake_pen_line (pen, pen->is_ink ? materials->shade : materials->gleam, 0.7, 0.9);
+      rake_pen_line (pen, pale_line (pen), 0.7, 0.9);
       cairo_stroke (cr);
     }
 }
 
 /* The film has let go: pale with air below, in scales. */
 static void
-draw_lifting (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_lifting (const RakePen *pen, const RakePlace *place)
 {
   const RakeMaterials *materials = pen->materials;
   cairo_t *cr = pen->cr;
@@ -213,74 +220,62 @@ draw_lifting (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
                       MAX (place->max.x - place->min.x, place->max.y - place->min.y) / 24);
   guint row = 0;
 
-  if (!is_hollow)
-    {
-      cairo_save (cr);
-      rake_seen_clip (pen, place);
-      rake_pen_colour (pen, materials->milk, 1);
-      cairo_paint (cr);
-      for (double y = place->min.y; y < place->max.y + scale; y += scale * 0.62, row++)
-        for (double x = place->min.x - (row % 2 ? scale / 2 : 0); x < place->max.x + scale; x += scale)
-          {
-            cairo_new_sub_path (cr);
-            cairo_arc (cr, x, y - scale * 0.3, scale / 2, 0.15 * G_PI, 0.85 * G_PI);
-          }
-      rake_pen_line (pen, materials->shade, 0.75, 1);
-      cairo_stroke (cr);
-      cairo_restore (cr);
-    }
-  rake_seen_outline (pen, place, pen->is_ink ? materials->shade : materials->gleam, 1, 1.3, 0, 0);
+  rake_place_trace (place, cr, 0, 0, TRUE);
+  rake_pen_colour (pen, materials->milk, 1);
+  cairo_fill (cr);
+  cairo_save (cr);
+  rake_seen_clip (pen, place);
+  for (double y = place->min.y; y < place->max.y + scale; y += scale * 0.62, row++)
+    for (double x = place->min.x - (row % 2 ? scale / 2 : 0); x < place->max.x + scale; x += scale)
+      {
+        cairo_new_sub_path (cr);
+        cairo_arc (cr, x, y - scale * 0.3, scale / 2, 0.15 * G_PI, 0.85 * G_PI);
+      }
+  rake_pen_line (pen, materials->shade, 0.75, 1);
+  cairo_stroke (cr);
+  cairo_restore (cr);
+  rake_seen_outline (pen, place, pale_line (pen), 1, 1.3, 0, 0);
 }
 
 /* Something was laid on it too soon: the weave of a cloth, pressed in. */
 static void
-draw_imprint (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_imprint (const RakePen *pen, const RakePlace *place)
 {
-  const RakeMaterials *materials = pen->materials;
-
-  if (!is_hollow)
-    {
-      cairo_save (pen->cr);
-      rake_seen_clip (pen, place);
-      rake_pen_line (pen, materials->shade, pen->is_ink ? 1 : 0.75, 1.1);
-      hatch (pen, place, 45, 4.2, 4.2, 4.2);
-      rake_pen_line (pen, pen->is_ink ? materials->shade : materials->gleam, 0.8, 1.1);
-      hatch (pen, place, 135, 4.2, 4.2, 4.2);
-      cairo_restore (pen->cr);
-    }
-  rake_seen_outline (pen, place, pen->is_ink ? materials->shade : materials->gleam, 0.75, 1, 2.4,
-                     2.4);
+  cairo_save (pen->cr);
+  rake_seen_clip (pen, place);
+  rake_pen_line (pen, pen->materials->shade, pen->is_ink ? 1 : 0.75, 1.1);
+  hatch (pen, place, 45, 4.2, 4.2, 4.2);
+  rake_pen_line (pen, pale_line (pen), 0.8, 1.1);
+  hatch (pen, place, 135, 4.2, 4.2, 4.2);
+  cairo_restore (pen->cr);
+  rake_seen_outline (pen, place, pale_line (pen), 0.75, 1, 2.4, 2.4);
 }
 
 /* The film sank into the wood: the pores show through, dash by dash along the grain. */
 static void
-draw_shrink_back (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_shrink_back (const RakePen *pen, const RakePlace *place)
 {
-  const RakeMaterials *materials = pen->materials;
   double along = pen->is_across ? 0 : 90;
 
-  if (!is_hollow)
+  cairo_save (pen->cr);
+  rake_seen_clip (pen, place);
+  if (!pen->is_ink)
     {
       cairo_save (pen->cr);
-      rake_seen_clip (pen, place);
-      if (!pen->is_ink)
-        {
-          cairo_save (pen->cr);
-          cairo_translate (pen->cr, -0.9 * pen->unit_px, -0.9 * pen->unit_px);
-          rake_pen_line (pen, materials->gleam, 0.45, 1);
-          hatch (pen, place, along, 3.8, 7, 4);
-          cairo_restore (pen->cr);
-        }
-      rake_pen_line (pen, materials->shade, 0.85, 1.2);
+      cairo_translate (pen->cr, -0.9 * pen->unit_px, -0.9 * pen->unit_px);
+      rake_pen_line (pen, pen->materials->gleam, 0.45, 1);
       hatch (pen, place, along, 3.8, 7, 4);
       cairo_restore (pen->cr);
     }
-  rake_seen_outline (pen, place, pen->is_ink ? materials->shade : materials->gleam, 0.7, 0.9, 1, 3);
+  rake_pen_line (pen, pen->materials->shade, 0.85, 1.2);
+  hatch (pen, place, along, 3.8, 7, 4);
+  cairo_restore (pen->cr);
+  rake_seen_outline (pen, place, pale_line (pen), 0.7, 0.9, 1, 3);
 }
 
 /* Left by the wheel: hairlines in circles around the reflected light. */
 static void
-draw_swirl (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_swirl (const RakePen *pen, const RakePlace *place)
 {
   cairo_t *cr = pen->cr;
   RakePoint centre = rake_place_get_centre (place), to_lamp = rake_pen_to_lamp (pen, centre);
@@ -289,10 +284,7 @@ draw_swirl (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
   double facing = atan2 (to_lamp.y, to_lamp.x);
   guint ring = 0;
 
-  rake_seen_outline (pen, place, pen->is_ink ? pen->materials->shade : pen->materials->gleam,
-                     is_hollow ? 0.9 : 0.35, is_hollow ? 1.1 : 0.8, 1, 2.5);
-  if (is_hollow)
-    return;
+  rake_seen_outline (pen, place, pale_line (pen), 0.35, 0.8, 1, 2.5);
   cairo_save (cr);
   rake_seen_clip (pen, place);
   for (double radius = spacing * 0.6; radius < reach; radius += spacing, ring++)
@@ -310,16 +302,10 @@ draw_swirl (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
 
 /* No reflection where all around there is one. */
 static void
-draw_dull_spot (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_dull_spot (const RakePen *pen, const RakePlace *place)
 {
   const RakeMaterials *materials = pen->materials;
 
-  if (is_hollow)
-    {
-      rake_seen_outline (pen, place, pen->is_ink ? materials->shade : materials->gleam, 0.8, 1.1, 6,
-                         2);
-      return;
-    }
   if (!pen->is_ink)
     {
       rake_seen_outline (pen, place, materials->dull, 0.35, 6, 0, 0);
@@ -329,43 +315,74 @@ draw_dull_spot (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
     }
   cairo_save (pen->cr);
   rake_seen_clip (pen, place);
-  rake_pen_line (pen, pen->is_ink ? materials->shade : materials->gleam, pen->is_ink ? 1 : 0.30, 0.8);
+  rake_pen_line (pen, pale_line (pen), pen->is_ink ? 1 : 0.30, 0.8);
   hatch (pen, place, 30, 3.4, 0, 0);
   cairo_restore (pen->cr);
+}
+
+/* Leaves only a rim of the place to draw on. */
+static void
+clip_to_rim (const RakePen *pen, const RakePlace *place)
+{
+  cairo_t *cr = pen->cr;
+  RakePoint centre = rake_place_get_centre (place);
+  const double share = 0.6, reach = RAKE_SEEN_REACH_UNITS * pen->unit_px;
+
+  cairo_rectangle (cr, place->min.x - reach, place->min.y - reach,
+                   place->max.x - place->min.x + 2 * reach,
+                   place->max.y - place->min.y + 2 * reach);
+  cairo_save (cr);
+  cairo_translate (cr, centre.x * (1 - share), centre.y * (1 - share));
+  cairo_scale (cr, share, share);
+  rake_place_trace (place, cr, 0, 0, TRUE);
+  cairo_restore (cr);
+  cairo_set_fill_rule (cr, CAIRO_FILL_RULE_EVEN_ODD);
+  cairo_clip (cr);
+  cairo_set_fill_rule (cr, CAIRO_FILL_RULE_WINDING);
+}
+
+static void
+draw_patch (const RakePen *pen, RakeMarkKind kind, const RakePlace *place)
+{
+  switch (kind)
+    {
+    case RAKE_MARK_RUN:
+      draw_run (pen, place);
+      break;
+    case RAKE_MARK_LIFTING:
+      draw_lifting (pen, place);
+      break;
+    case RAKE_MARK_IMPRINT:
+      draw_imprint (pen, place);
+      break;
+    case RAKE_MARK_SHRINK_BACK:
+      draw_shrink_back (pen, place);
+      break;
+    case RAKE_MARK_SWIRL:
+      draw_swirl (pen, place);
+      break;
+    default:
+      draw_dull_spot (pen, place);
+      break;
+    }
 }
 
 void
 rake_seen_draw_fault (const RakePen *pen, RakeMarkKind kind, gboolean is_hollow,
                       const RakePlace *place, guint32 seed)
 {
-  switch (kind)
+  if (kind == RAKE_MARK_NIB)
+    draw_specks (pen, draw_nib, is_hollow, place, seed);
+  else if (kind == RAKE_MARK_CRATER)
+    draw_specks (pen, draw_crater, is_hollow, place, seed);
+  else if (kind == RAKE_MARK_PINHOLE)
+    draw_specks (pen, draw_pinholes, is_hollow, place, seed);
+  else
     {
-    case RAKE_MARK_RUN:
-      draw_run (pen, is_hollow, place);
-      break;
-    case RAKE_MARK_NIB:
-      draw_specks (pen, draw_nib, is_hollow, place, seed);
-      break;
-    case RAKE_MARK_CRATER:
-      draw_specks (pen, draw_crater, is_hollow, place, seed);
-      break;
-    case RAKE_MARK_PINHOLE:
-      draw_specks (pen, draw_pinholes, is_hollow, place, seed);
-      break;
-    case RAKE_MARK_LIFTING:
-      draw_lifting (pen, is_hollow, place);
-      break;
-    case RAKE_MARK_IMPRINT:
-      draw_imprint (pen, is_hollow, place);
-      break;
-    case RAKE_MARK_SHRINK_BACK:
-      draw_shrink_back (pen, is_hollow, place);
-      break;
-    case RAKE_MARK_SWIRL:
-      draw_swirl (pen, is_hollow, place);
-      break;
-    default:
-      draw_dull_spot (pen, is_hollow, place);
-      break;
+      cairo_save (pen->cr);
+      if (is_hollow)
+        clip_to_rim (pen, place);
+      draw_patch (pen, kind, place);
+      cairo_restore (pen->cr);
     }
 }

@@ -109,9 +109,10 @@ crescent_width (const RakePen *pen, double across_px)
 }
 
 static void
-draw_low_spot (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+draw_low_spot (const RakePen *pen, gboolean is_hollow, const RakePlace *area)
 {
   const RakeMaterials *materials = pen->materials;
+  g_autoptr (RakePlace) place = rake_place_new_round (area);
   RakePoint to_lamp = rake_pen_to_lamp (pen, rake_place_get_centre (place));
   double across = MIN (place->max.x - place->min.x, place->max.y - place->min.y);
   double width = crescent_width (pen, across);
@@ -184,43 +185,6 @@ trace_line (cairo_t *cr, const RakePoint *points, guint n_points, double dx, dou
     cairo_line_to (cr, points[0].x + dx + 0.01, points[0].y + dy);
 }
 
-static void
-draw_scratch (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
-{
-  const RakeMaterials *materials = pen->materials;
-  cairo_t *cr = pen->cr;
-  double unit = pen->unit_px;
-
-  for (guint ring = 0; ring < rake_place_get_n_rings (place); ring++)
-    {
-      guint n_points;
-      const RakePoint *points = rake_place_get_ring (place, ring, &n_points);
-      double strength = pen->is_ink ? 1 : 0.50 + 0.50 * lamp_across (pen, points, n_points);
-      RakePoint to_lamp = rake_pen_to_lamp (pen, points[n_points / 2]);
-
-      if (!pen->is_ink)
-        {
-          trace_line (cr, points, n_points, -to_lamp.x * 1.2 * unit, -to_lamp.y * 1.2 * unit);
-          rake_pen_line (pen, materials->shade, 0.55 * strength, 1.6);
-          cairo_stroke (cr);
-        }
-      trace_line (cr, points, n_points, 0, 0);
-      cairo_set_dash (cr, (double[]){ 1.1 * unit, 10.9 * unit }, 2, -5 * unit);
-      rake_pen_line (pen, materials->scratch, 0.9 * strength, 7);
-      cairo_stroke (cr);
-      cairo_set_dash (cr, NULL, 0, 0);
-      trace_line (cr, points, n_points, 0, 0);
-      rake_pen_line (pen, materials->scratch, strength, is_hollow ? 3.4 : 1.5);
-      cairo_stroke (cr);
-      if (is_hollow)
-        {
-          trace_line (cr, points, n_points, 0, 0);
-          rake_pen_line (pen, pen->palette->wood_shadow, 1, 1.6);
-          cairo_stroke (cr);
-        }
-    }
-}
-
 /* A line moved sideways by @offset_px. */
 static void
 trace_beside (cairo_t *cr, const RakePoint *points, guint n_points, double offset_px)
@@ -235,6 +199,41 @@ trace_beside (cairo_t *cr, const RakePoint *points, guint n_points, double offse
         cairo_move_to (cr, points[i].x + nx * offset_px, points[i].y + ny * offset_px);
       else
         cairo_line_to (cr, points[i].x + nx * offset_px, points[i].y + ny * offset_px);
+    }
+}
+
+static void
+draw_scratch (const RakePen *pen, gboolean is_hollow, const RakePlace *place)
+{
+  const RakeMaterials *materials = pen->materials;
+  cairo_t *cr = pen->cr;
+  double unit = pen->unit_px;
+
+  for (guint ring = 0; ring < rake_place_get_n_rings (place); ring++)
+    {
+      guint n_points;
+      const RakePoint *points = rake_place_get_ring (place, ring, &n_points);
+      double strength = pen->is_ink ? 1 : 0.50 + 0.50 * lamp_across (pen, points, n_points);
+      RakePoint to_lamp = rake_pen_to_lamp (pen, points[n_points / 2]);
+
+      if (!pen->is_ink && !is_hollow)
+        {
+          trace_line (cr, points, n_points, -to_lamp.x * 1.2 * unit, -to_lamp.y * 1.2 * unit);
+          rake_pen_line (pen, materials->shade, 0.55 * strength, 1.6);
+          cairo_stroke (cr);
+        }
+      trace_line (cr, points, n_points, 0, 0);
+      cairo_set_dash (cr, (double[]){ 1.1 * unit, 10.9 * unit }, 2, -5 * unit);
+      rake_pen_line (pen, materials->scratch, 0.9 * strength, 7);
+      cairo_stroke (cr);
+      cairo_set_dash (cr, NULL, 0, 0);
+      if (is_hollow)
+        for (int side = -1; side <= 1; side += 2)
+          trace_beside (cr, points, n_points, side * 1.5 * unit);
+      else
+        trace_line (cr, points, n_points, 0, 0);
+      rake_pen_line (pen, materials->scratch, strength, is_hollow ? 0.8 : 1.5);
+      cairo_stroke (cr);
     }
 }
 

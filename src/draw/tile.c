@@ -8,15 +8,16 @@
 
 #include <math.h>
 
-#define N_CACHED 16
+#define N_CACHED 48     /* a shelf of thumbnails has two patterns for each of its scales */
+#define N_CACHED_WOOD 8 /* a megabyte and more each */
 #define STIPPLE_SIDE 16 /* the stipple tile has about this many dots a side */
 #define STIPPLE_PX 7.0
 #define DOTS_SIDE 4
 #define DOTS_PX 14.0
-#define SCRATCH_SIDE 16
-#define SCRATCH_PX 4.0
+#define SCRATCH_SIDE 24
+#define SCRATCH_PX 4.6
 #define GLARE_SIDE 3
-#define GLARE_PX 26.0
+#define GLARE_PX 44.0
 #define LIGHT_SIDE 192
 
 typedef struct
@@ -31,7 +32,7 @@ typedef struct
 
 typedef struct
 {
-  CachedTile tiles[N_CACHED];
+  CachedTile tiles[N_CACHED + N_CACHED_WOOD]; /* wood last */
   guint64 clock;
 } TileCache;
 
@@ -40,7 +41,7 @@ free_cache (gpointer data)
 {
   TileCache *cache = data;
 
-  for (guint i = 0; i < N_CACHED; i++)
+  for (guint i = 0; i < G_N_ELEMENTS (cache->tiles); i++)
     g_clear_pointer (&cache->tiles[i].surface, cairo_surface_destroy);
   g_free (cache);
 }
@@ -151,22 +152,27 @@ paint_dots (cairo_t *cr, double size, double line_px)
   cairo_fill (cr);
 }
 
-/* One even scratch, as a satin face ends in: fine lines along the grain, of uneven length. */
+/* One even scratch, as a satin face ends in: fine lines along the grain, each with one short gap. */
+static void
+get_scratch (guint row, double size, double *across, double *from, double *length)
+{
+  *across = (row + 0.25 + 0.5 * (rake_hash (row, 3, 9) / 4294967296.0)) * size / SCRATCH_SIDE;
+  *from = size * (rake_hash (row, 1, 9) / 4294967296.0);
+  *length = size * (0.80 + 0.16 * (rake_hash (row, 2, 9) / 4294967296.0));
+}
+
 static void
 paint_even_scratch (cairo_t *cr, double size, double line_px)
 {
-  cairo_set_line_width (cr, 0.75 * line_px);
+  cairo_set_line_width (cr, 0.7 * line_px);
   for (guint row = 0; row < SCRATCH_SIDE; row++)
-    {
-      double y = (row + 0.5) * size / SCRATCH_SIDE;
-      double from = size * (rake_hash (row, 1, 9) / 4294967296.0);
-      double length = size * (0.55 + 0.35 * (rake_hash (row, 2, 9) / 4294967296.0));
-      for (int i = -1; i <= 0; i++)
-        {
-          cairo_move_to (cr, from + i * size, y);
-          cairo_line_to (cr, from + length + i * size, y);
-        }
-    }
+    for (int i = -1; i <= 0; i++)
+      {
+        double across, from, length;
+        get_scratch (row, size, &across, &from, &length);
+        cairo_move_to (cr, from + i * size, across);
+        cairo_line_to (cr, from + length + i * size, across);
+      }
   cairo_stroke (cr);
 }
 
@@ -174,7 +180,7 @@ paint_even_scratch (cairo_t *cr, double size, double line_px)
 static void
 trace_glare (cairo_t *cr, double x, double y, double size)
 {
-  static const double strokes[3][3] = { { -0.16, 0.03, 0.12 }, { 0, 0, 0.20 }, { 0.15, 0.01, 0.10 } };
+  static const double strokes[3][3] = { { -0.09, 0.02, 0.08 }, { 0, 0, 0.14 }, { 0.09, 0.01, 0.07 } };
   double step = size / GLARE_SIDE;
 
   for (guint cell = 0; cell < GLARE_SIDE * GLARE_SIDE; cell++)
@@ -208,7 +214,9 @@ make_pattern_tile (const RakePen *pen, RakeTile tile, int size, double line_px)
   const RakeMaterials *materials = pen->materials;
   RakeColour colour = tile == RAKE_TILE_DOTS ? materials->dots : materials->stipple;
 
-  cairo_set_source_rgba (cr, colour.red, colour.green, colour.blue, colour.alpha);
+  /* Lines cover more than dots do. */
+  cairo_set_source_rgba (cr, colour.red, colour.green, colour.blue,
+                         colour.alpha * (tile == RAKE_TILE_EVEN_SCRATCH ? 0.55 : 1));
   if (tile == RAKE_TILE_STIPPLE)
     paint_stipple (cr, materials, size, line_px);
   else if (tile == RAKE_TILE_DOTS)
@@ -313,18 +321,19 @@ static cairo_surface_t *
 get_surface (const RakePen *pen, RakeTile tile, int size, int detail)
 {
   TileCache *cache = g_private_get (&cache_of_thread);
-  CachedTile *oldest;
+  CachedTile *oldest, *tiles;
+  guint n_tiles = tile == RAKE_TILE_WOOD ? N_CACHED_WOOD : N_CACHED;
 
   if (cache == NULL)
     {
       cache = g_new0 (TileCache, 1);
       g_private_set (&cache_of_thread, cache);
     }
-  oldest = &cache->tiles[0];
+  tiles = oldest = cache->tiles + (tile == RAKE_TILE_WOOD ? N_CACHED : 0);
   cache->clock++;
-  for (guint i = 0; i < N_CACHED; i++)
+  for (guint i = 0; i < n_tiles; i++)
     {
-      CachedTile *cached = &cache->tiles[i];
+      CachedTile *cached = &tiles[i];
       if (cached->surface != NULL && cached->tile == tile && cached->theme == pen->theme &&
           cached->size == size && cached->detail == detail)
         {
@@ -409,9 +418,8 @@ stroke_tile (const RakePen *pen, RakeTile tile, double x, double y, double size)
   else
     for (guint row = 0; row < SCRATCH_SIDE; row++)
       {
-        double along = size * (rake_hash (row, 1, 9) / 4294967296.0);
-        double length = size * (0.55 + 0.35 * (rake_hash (row, 2, 9) / 4294967296.0));
-        double across = (row + 0.5) * size / SCRATCH_SIDE;
+        double along, across, length;
+        get_scratch (row, size, &across, &along, &length);
         cairo_move_to (cr, x + (pen->is_across ? along : across),
                        y + (pen->is_across ? across : along));
         cairo_rel_line_to (cr, pen->is_across ? length : 0, pen->is_across ? 0 : length);

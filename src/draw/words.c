@@ -8,7 +8,14 @@ rake_words_new (cairo_t *cr, const char *text, double size_px, gboolean is_bold)
 {
   PangoLayout *layout = pango_cairo_create_layout (cr);
   PangoFontDescription *font = pango_font_description_from_string ("Cantarell,Noto Sans,Sans");
+  cairo_font_options_t *options = cairo_font_options_create ();
 
+  /* Widths must be those of the unhinted letters: a label is laid out on one surface and drawn on
+   * another, and a page is drawn at any scale. */
+  cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
+  pango_cairo_context_set_font_options (pango_layout_get_context (layout), options);
+  pango_layout_context_changed (layout);
+  cairo_font_options_destroy (options);
   pango_font_description_set_absolute_size (font, size_px * PANGO_SCALE);
   pango_font_description_set_weight (font, is_bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_layout_set_font_description (layout, font);

@@ -54,6 +54,14 @@ draw_board (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
 }
 
 static void
+draw_buffed (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
+{
+  g_autoptr (Sample) sample = sample_new_buffed ();
+
+  draw_sample (cr, sample, theme, width_px, height_px, 50, 13);
+}
+
+static void
 draw_many (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
 {
   g_autoptr (Sample) sample = sample_new_board (900, 600, 25, 20, 3);
@@ -141,6 +149,31 @@ write_picture (const char *folder, const char *name, RakeTheme theme, int width,
   return status == CAIRO_STATUS_SUCCESS;
 }
 
+/* The same faces as pages: with title, legend and scale bar. */
+static gboolean
+write_pages (const char *folder)
+{
+  static const char *const endings[] = { "png", "svg", "pdf" };
+  g_autoptr (RakeJob) job = rake_job_new ();
+  g_autoptr (Sample) mandola = sample_new_mandola (), board = sample_new_board (1400, 320, 7, 3, 3);
+
+  for (RakeTheme theme = RAKE_THEME_DARK; theme <= RAKE_THEME_PAPER; theme++)
+    for (gsize i = 0; i < G_N_ELEMENTS (endings); i++)
+      {
+        g_autofree char *one = g_strdup_printf ("%s/page-%s.%s", folder, theme_names[theme], endings[i]);
+        g_autofree char *other = g_strdup_printf ("%s/page-board-%s.%s", folder, theme_names[theme],
+                                                  endings[i]);
+        g_autoptr (GError) error = NULL;
+        if (!rake_map_write (one, job, mandola->face, mandola->judgements, theme, 900, 300, &error) ||
+            !rake_map_write (other, job, board->face, board->judgements, theme, 900, 300, &error))
+          {
+            fprintf (stderr, "%s\n", error->message);
+            return FALSE;
+          }
+      }
+  return TRUE;
+}
+
 int
 main (int argc, char **argv)
 {
@@ -152,7 +185,8 @@ main (int argc, char **argv)
   } pictures[] = {
     { "mandola", 920, 740, draw_mandola }, { "mandola", 130, 120, draw_mandola },
     { "mandola", 420, 360, draw_mandola }, { "zoomed", 920, 740, draw_zoomed },
-    { "board", 920, 560, draw_board },     { "many", 1920, 1080, draw_many },
+    { "board", 920, 560, draw_board },     { "buffed", 640, 520, draw_buffed },
+        { "many", 1920, 1080, draw_many },
     { "catalogue", 1500, 420, draw_catalogue }, { "buttons", 840, 270, draw_buttons },
   };
 
@@ -166,5 +200,5 @@ main (int argc, char **argv)
       if (!write_picture (argv[1], pictures[i].name, theme, pictures[i].width, pictures[i].height,
                           pictures[i].draw))
         return 1;
-  return 0;
+  return write_pages (argv[1]) ? 0 : 1;
 }

@@ -281,6 +281,21 @@ sample_new_board (double width_mm, double height_mm, guint n_columns, guint n_ro
 }
 
 Sample *
+sample_new_buffed (void)
+{
+  Sample *sample = new_sample ("Lid", rectangle (0, 0, 280, 210));
+  RakeZone *gloss = add_zone (sample, "Left", rectangle (0, 0, 140, 210));
+  RakeZone *satin = add_zone (sample, "Right", rectangle (140, 0, 280, 210));
+
+  gloss->stage = satin->stage = sample->stages->pdata[2];
+  judge (sample, gloss, RAKE_VERDICT_WAIT, 0);
+  add_mark (sample, gloss, RAKE_MARK_SWIRL, patch (60, 60, 26, 20, 1));
+  add_mark (sample, gloss, RAKE_MARK_DULL_SPOT, patch (80, 170, 18, 12, 3));
+  know (judge (sample, satin, RAKE_VERDICT_STOP, 0), RAKE_FACT_IS_SATIN, 1);
+  return sample;
+}
+
+Sample *
 sample_new_catalogue (void)
 {
   const double w = 34, h = 30;

@@ -18,6 +18,9 @@ Sample *sample_new_mandola (void);
 Sample *sample_new_board (double width_mm, double height_mm, guint n_columns, guint n_rows,
                           guint seed);
 
+/* A lid after the wheel: gloss on the left, satin on the right. */
+Sample *sample_new_buffed (void);
+
 /* Every kind of mark in a row, in four rows: plain, carried, ghost, repaired. */
 Sample *sample_new_catalogue (void);
 void sample_free (Sample *sample);
