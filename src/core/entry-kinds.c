@@ -83,6 +83,7 @@ G_STATIC_ASSERT (sizeof (RakeState) == sizeof (int));
 #define TEXT_BYTES 10000
 #define RULES_BYTES (1024 * 1024)
 #define MOST_ZONES 10000
+#define MOST_PARTS 2000 /* each inherits a history */
 #define MOST_STAGES 100
 #define MOST_TEXTS 200
 #define MOST_MARKS 10000
@@ -146,8 +147,8 @@ static const RakeField zones_fields[] = {
   ID (RakeZonesBody, face, REQUIRED),
   WORD (RakeZonesBody, division, REQUIRED, division_words),
   SHAPE (RakeZonesBody, drawn, OPTIONAL, RAKE_SHAPE_LINE),
-  IDS (RakeZonesBody, removed, REQUIRED, MOST_ZONES),
-  RECORDS (RakeZonesBody, added, RakeZoneSpec, zone_spec_fields, MOST_ZONES),
+  IDS (RakeZonesBody, removed, REQUIRED, MOST_PARTS),
+  RECORDS (RakeZonesBody, added, RakeZoneSpec, zone_spec_fields, MOST_PARTS),
   END,
 };
 

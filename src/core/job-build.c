@@ -191,6 +191,7 @@ enter_schedule (RakeJob *job, RakeThing *thing)
 static void
 only_history (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
+  rake_zone_write_down (zone, thing);
 }
 
 static void
@@ -224,6 +225,8 @@ pass_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
   const RakeShownStage *stage = thing->refs[0]->shown_stage;
 
+  if (!rake_zone_write_down (zone, thing))
+    return;
   zone->last_pass = thing->sequence;
   zone->has_pass_since_coat = TRUE;
   if (!stage->is_scheduled)
@@ -250,6 +253,7 @@ repair_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
   const RakeShownStage *back = thing->refs[1] != NULL ? thing->refs[1]->shown_stage : NULL;
 
+  rake_zone_write_down (zone, thing);
   zone->last_repair = thing->sequence;
   if (back == NULL || !back->is_scheduled)
     return;
@@ -260,6 +264,7 @@ repair_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 static void
 recoat_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
+  rake_zone_write_down (zone, thing);
   zone->last_repair = thing->sequence;
 }
 

@@ -8,6 +8,13 @@
 /* A strike of a strike of a strike says no more than the first few. */
 #define MOST_NESTED 4
 
+/* A line may be asked for what is still being filled in. */
+static const char *
+said (const char *text)
+{
+  return text != NULL ? text : "…";
+}
+
 static const char *
 name_zone (const RakeJob *job, RakeId id)
 {
@@ -25,7 +32,7 @@ name_face (const RakeJob *job, RakeId id)
 
   if (thing == NULL || thing->entry == NULL || thing->entry->kind != RAKE_ENTRY_FACE)
     return _ ("a face");
-  return thing->entry->face.name;
+  return said (thing->entry->face.name);
 }
 
 static const char *
@@ -68,7 +75,7 @@ describe_zones (const RakeJob *job, const RakeZonesBody *zones)
   if (n_added == 1)
     return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u zone joined into %s",
                                          "%u zones joined into %s", n_removed),
-                            n_removed, g_array_index (zones->added, RakeZoneSpec, 0).name);
+                            n_removed, said (g_array_index (zones->added, RakeZoneSpec, 0).name));
   return g_strdup_printf (
       g_dngettext (GETTEXT_PACKAGE, "%s divided into %u zone", "%s divided into %u zones", n_added),
       n_removed > 0 ? name_zone (job, g_array_index (zones->removed, RakeId, 0)) : _ ("a zone"),
@@ -187,11 +194,11 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
   switch (entry->kind)
     {
     case RAKE_ENTRY_JOB:
-      return g_strdup_printf (_ ("Facts of the job %s"), entry->job.name);
+      return g_strdup_printf (_ ("Facts of the job %s"), said (entry->job.name));
     case RAKE_ENTRY_RULES:
-      return g_strdup_printf (_ ("Judged by the rules %s"), entry->rules.name);
+      return g_strdup_printf (_ ("Judged by the rules %s"), said (entry->rules.name));
     case RAKE_ENTRY_FACE:
-      return g_strdup_printf (_ ("Face %s"), entry->face.name);
+      return g_strdup_printf (_ ("Face %s"), said (entry->face.name));
     case RAKE_ENTRY_ZONES:
       return describe_zones (job, &entry->zones);
     case RAKE_ENTRY_ZONE_FACTS:
@@ -222,14 +229,14 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
       return g_strdup_printf (_ ("%s accepted against “%s”"), name_zone (job, entry->acceptance.zone),
                               _ (rake_verdict_get_label (entry->acceptance.verdict)));
     case RAKE_ENTRY_NOTE:
-      return describe_text (_ ("Note"), entry->note.text);
+      return describe_text (_ ("Note"), said (entry->note.text));
     case RAKE_ENTRY_STRIKE:
       return describe_strike (job, &entry->strike, depth);
     case RAKE_ENTRY_READING:
       return describe_reading (job, &entry->reading);
     case RAKE_ENTRY_WHEEL:
       return g_strdup_printf (rake_id_is_nil (entry->wheel.wheel) ? _ ("Wheel %s") : _ ("Wheel %s renewed"),
-                              entry->wheel.name);
+                              said (entry->wheel.name));
     case RAKE_ENTRY_REPAIR:
       return describe_repair (job, &entry->repair);
     case RAKE_N_ENTRY_KINDS:

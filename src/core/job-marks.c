@@ -249,6 +249,7 @@ close_low_spots_said_again (RakeShownZone *zone, const RakeThing *look, const Ra
 static void
 state_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
+  rake_zone_write_down (zone, thing);
   close_low_spots_said_again (zone, thing->refs[0], thing->entry);
 }
 
@@ -261,6 +262,7 @@ rake_mark_enter_state (RakeJob *job, RakeThing *thing)
 static void
 mark_in_history (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
 {
+  rake_zone_write_down (zone, thing);
   if (is_of_six_states (thing->entry->mark.mark))
     close_low_spots_said_again (zone, thing->refs[0], thing->entry);
 }
@@ -271,27 +273,27 @@ get_division (const RakeShownZone *zone)
   return ((const RakeShownZone *) zone->heirs->pdata[0])->thing->zone_maker;
 }
 
-/* A mark is in its look's zone; when that is no longer here, in what became of its place. */
 static void
-place_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
+choose_heirs_by_place (RakeShownZone *zone, RakeThing *thing, GPtrArray *waiting)
 {
-  const RakeEntry *entry = thing->entry;
-  RakeShownMark *mark;
+  const GArray *places;
 
-  if (!zone->is_here)
+  if (zone->heirs->len == 1)
     {
-      const GArray *places = zone->heirs->len > 1
-                                 ? find_places (get_division (zone), entry->mark.shape, zone->heirs)
-                                 : NULL;
-
-      for (guint i = 0; i < (places != NULL ? places->len : 1); i++)
-        place_mark (job, zone->heirs->pdata[places != NULL ? g_array_index (places, guint, i) : 0],
-                    thing);
+      g_ptr_array_add (waiting, zone->heirs->pdata[0]);
       return;
     }
-  if (find_in_zone (thing, zone) != NULL)
-    return;
-  mark = add_mark (job, zone, thing);
+  places = find_places (get_division (zone), thing->entry->mark.shape, zone->heirs);
+  for (guint i = 0; i < places->len; i++)
+    g_ptr_array_add (waiting, zone->heirs->pdata[g_array_index (places, guint, i)]);
+}
+
+static void
+put_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
+{
+  const RakeEntry *entry = thing->entry;
+  RakeShownMark *mark = add_mark (job, zone, thing);
+
   mark->found = thing->sequence;
   mark->last_seen = thing->refs[0]->sequence;
   mark->mark.entry = entry;
@@ -301,13 +303,14 @@ place_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   mark->mark.last_seen = thing->refs[0]->entry;
 }
 
+/* A mark is in its look's zone; when that is no longer here, in what became of its place. */
 void
 rake_mark_enter (RakeJob *job, RakeThing *thing)
 {
   RakeShownZone *zone = thing->refs[0]->refs[0]->shown_zone;
 
   rake_zone_enter (job, zone, thing, mark_in_history);
-  place_mark (job, zone, thing);
+  rake_zone_for_each_heir (job, zone, choose_heirs_by_place, put_mark, thing);
 }
 
 /* Bad news counts from any look, good news only from a proper one. */
@@ -318,6 +321,7 @@ revisit_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   RakeThing *look = thing->refs[0];
   RakeShownMark *mark = find_in_zone (thing->refs[1], zone);
 
+  rake_zone_write_down (zone, thing);
   if (mark == NULL || (revisit->outcome == RAKE_OUTCOME_GONE && !rake_look_is_proper (zone, look)))
     return;
   if (revisit->outcome == RAKE_OUTCOME_GONE)

@@ -66,6 +66,7 @@ struct _RakeShownZone
   gboolean is_here;
   GPtrArray *heirs;                  /* RakeShownZone *: what it was divided or joined into */
   gboolean is_joined_away;
+  guint walked;                      /* the number of the last walk that came by */
   const RakeShownStage *own_stage;   /* where it was sent back to; NULL: where the face stands */
   const RakeShownStage *own_first;   /* its own first stage; NULL: the face's */
   guint last_pass, last_repair;      /* sequences, 0: none */
@@ -105,6 +106,8 @@ struct _RakeJob
   GPtrArray *zones;      /* RakeShownZone *, also those no longer here, owned */
   GPtrArray *stages;     /* RakeShownStage *, also those no longer scheduled, owned */
   GPtrArray *marks;      /* RakeShownMark *, owned */
+
+  guint n_walks;         /* through heirs; see job-zones.c */
 };
 
 /* --- job-things.c --------------------------------------------------------------------------------- */
@@ -158,6 +161,16 @@ void rake_build_enter (RakeJob *job, RakeThing *thing);
  * late does to the heirs what it would have done had they inherited it. */
 typedef void (*RakeEnterZone) (RakeJob *job, RakeShownZone *zone, RakeThing *thing);
 void rake_zone_enter (RakeJob *job, RakeShownZone *zone, RakeThing *thing, RakeEnterZone enter);
+
+/* The same with the choice in the caller's hand: @choose adds to @waiting which heirs of a zone to go
+ * to. */
+typedef void (*RakeChooseHeirs) (RakeShownZone *zone, RakeThing *thing, GPtrArray *waiting);
+void rake_zone_for_each_heir (RakeJob *job, RakeShownZone *zone, RakeChooseHeirs choose,
+                              RakeEnterZone enter, RakeThing *thing);
+
+/* Adds @thing's entry to the zone's history. FALSE when it is there already: when two of the zones that
+ * it is about have become one. */
+gboolean rake_zone_write_down (RakeShownZone *zone, RakeThing *thing);
 
 RakeShownZone *rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing);
 void rake_zone_free (RakeShownZone *zone);

@@ -9,8 +9,8 @@
 void
 rake_zone_free (RakeShownZone *zone)
 {
-  g_ptr_array_unref (zone->zone.history);
-  g_ptr_array_unref (zone->zone.marks);
+  g_clear_pointer (&zone->zone.history, g_ptr_array_unref);
+  g_clear_pointer (&zone->zone.marks, g_ptr_array_unref);
   g_ptr_array_unref (zone->heirs);
   g_free (zone);
 }
@@ -135,23 +135,58 @@ is_passed_on_by_joining (RakeEntryKind kind)
          kind != RAKE_ENTRY_STATE && kind != RAKE_ENTRY_ACCEPTANCE;
 }
 
+/* Zones may be divided and joined over and over, and then many ways lead to one heir: each zone is
+ * asked once, and the way is kept in a list, however long it gets. */
+void
+rake_zone_for_each_heir (RakeJob *job, RakeShownZone *zone, RakeChooseHeirs choose, RakeEnterZone enter,
+                         RakeThing *thing)
+{
+  g_autoptr (GPtrArray) waiting = NULL;
+
+  if (zone->is_here)
+    {
+      enter (job, zone, thing);
+      return;
+    }
+  waiting = g_ptr_array_new ();
+  job->n_walks++;
+  g_ptr_array_add (waiting, zone);
+  while (waiting->len > 0)
+    {
+      RakeShownZone *next = g_ptr_array_steal_index_fast (waiting, waiting->len - 1);
+
+      if (next->walked == job->n_walks)
+        continue;
+      next->walked = job->n_walks;
+      if (next->is_here)
+        enter (job, next, thing);
+      else
+        choose (next, thing, waiting);
+    }
+}
+
+static void
+choose_all_heirs (RakeShownZone *zone, RakeThing *thing, GPtrArray *waiting)
+{
+  if (!zone->is_joined_away || is_passed_on_by_joining (thing->entry->kind))
+    g_ptr_array_extend (waiting, zone->heirs, NULL, NULL);
+}
+
 void
 rake_zone_enter (RakeJob *job, RakeShownZone *zone, RakeThing *thing, RakeEnterZone enter)
 {
-  const GPtrArray *history = zone->zone.history;
+  rake_zone_for_each_heir (job, zone, choose_all_heirs, enter, thing);
+}
 
-  if (!zone->is_here)
-    {
-      if (!zone->is_joined_away || is_passed_on_by_joining (thing->entry->kind))
-        for (guint i = 0; i < zone->heirs->len; i++)
-          rake_zone_enter (job, zone->heirs->pdata[i], thing, enter);
-      return;
-    }
-  /* once only, when two of the zones it was about have become one */
+gboolean
+rake_zone_write_down (RakeShownZone *zone, RakeThing *thing)
+{
+  GPtrArray *history = zone->zone.history;
+
   if (history->len > 0 && history->pdata[history->len - 1] == thing->entry)
-    return;
-  g_ptr_array_add (zone->zone.history, thing->entry);
-  enter (job, zone, thing);
+    return FALSE;
+  g_ptr_array_add (history, thing->entry);
+  return TRUE;
 }
 
 static void
@@ -232,6 +267,16 @@ take_away (RakeShownZone *zone, gboolean by_joining)
   zone->is_joined_away = by_joining;
 }
 
+/* Jobs that are divided and joined often would keep a history for every zone that ever was. */
+static void
+leave_all_to_heirs (gpointer zone, gpointer unused)
+{
+  RakeShownZone *gone = zone;
+
+  g_clear_pointer (&gone->zone.history, g_ptr_array_unref);
+  g_clear_pointer (&gone->zone.marks, g_ptr_array_unref);
+}
+
 void
 rake_zones_divide (RakeJob *job, RakeThing *thing)
 {
@@ -265,4 +310,5 @@ rake_zones_divide (RakeJob *job, RakeThing *thing)
   for (guint i = 0; i < n_removed; i++)
     g_ptr_array_extend (((RakeShownZone *) removed->pdata[i])->heirs, added, NULL, NULL);
   rake_marks_inherit (job, thing, removed, added);
+  g_ptr_array_foreach (removed, leave_all_to_heirs, NULL);
 }

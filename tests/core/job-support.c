@@ -260,3 +260,92 @@ mark_in (const Bench *self, RakeId zone, RakeId mark)
       }
   return found;
 }
+
+/* --- stories --------------------------------------------------------------------------------------- */
+
+void
+write_script_step (Bench *bench, const char *step)
+{
+  RakeEntry *entry = NULL;
+  RakeId zone = strchr (step, 'r') == step + 2 ? bench->right : bench->left;
+  int stage = step[1] - '0';
+
+  switch (step[0])
+    {
+    case 'b': /* b1: begin stage 1 */
+      entry = rake_entry_new (RAKE_ENTRY_BEGIN_STAGE);
+      entry->begin_stage.face = bench->face;
+      entry->begin_stage.stage = bench->stages[stage];
+      break;
+    case 'p': /* p1l, p1r: pass at stage 1 on left, right */
+      entry = new_pass (bench->stages[stage], zone);
+      break;
+    case 'c':
+      entry = rake_entry_new (RAKE_ENTRY_COAT);
+      entry->coat.face = bench->face;
+      break;
+    case 'R': /* R1l: repaired and sent back to stage 1 */
+      entry = new_repair (zone, RAKE_REPAIR_FILL, RAKE_ID_NIL);
+      entry->repair.back_to_stage = bench->stages[stage];
+      break;
+    case 'X':
+      entry = new_repair (bench->left, RAKE_REPAIR_RECOAT, RAKE_ID_NIL);
+      break;
+    case 'd': /* d1: a schedule without stage 1 */
+      entry = new_schedule (bench);
+      for (int i = 0; i < N_STAGES; i++)
+        if (i != stage)
+          {
+            const RakeStage *known = rake_job_find_stage (bench->bench->job, bench->stages[i]);
+            add_stage (entry, known->id, known->action, known->grade, known->d50_um);
+          }
+      break;
+    default:
+      fail_msg ("no such step: %s", step);
+    }
+  bench_write (bench, entry);
+}
+
+int
+stage_number (const Bench *bench, const RakeStage *stage)
+{
+  for (int i = 0; i < N_STAGES; i++)
+    if (rake_id_equal (stage->id, bench->stages[i]))
+      return i;
+  return -1;
+}
+
+RakeEntry *
+new_cut_of_left (const Bench *bench, RakeId *upper, RakeId *lower)
+{
+  RakeEntry *zones = new_zones (bench, RAKE_DIVISION_CUT);
+
+  *upper = any_id ();
+  *lower = any_id ();
+  g_array_append_val (zones->zones.removed, bench->left);
+  add_zone (zones, *upper, "Upper left", random_rectangle (0, 0, 150, 100));
+  add_zone (zones, *lower, "Lower left", random_rectangle (0, 100, 150, 100));
+  return zones;
+}
+
+RakeEntry *
+new_join (const Bench *bench, RakeId *whole)
+{
+  RakeEntry *zones = new_zones (bench, RAKE_DIVISION_JOIN);
+
+  *whole = any_id ();
+  g_array_append_val (zones->zones.removed, bench->left);
+  g_array_append_val (zones->zones.removed, bench->right);
+  add_zone (zones, *whole, "Whole", random_rectangle (0, 0, 300, 200));
+  return zones;
+}
+
+guint
+count_in_history (const RakeZone *zone, RakeEntryKind kind)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < zone->history->len; i++)
+    n += ((const RakeEntry *) zone->history->pdata[i])->kind == kind;
+  return n;
+}

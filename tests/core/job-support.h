@@ -52,3 +52,17 @@ const RakeZone *zone_of (const Bench *self, RakeId id);
 
 /* The zone's mark of that id, NULL when the zone has none. */
 const RakeMark *mark_in (const Bench *self, RakeId zone, RakeId mark);
+
+/* One word of a story: b1 begin stage 1; p1l, p1r a pass at stage 1 on the left, right zone; c a coat;
+ * R1l a repair of the left zone that sends it back to stage 1; X a recoat; d1 a schedule without
+ * stage 1. */
+void write_script_step (Bench *self, const char *step);
+
+/* The index of @stage in @self->stages. */
+int stage_number (const Bench *self, const RakeStage *stage);
+
+/* Left cut along y = 100; Left and Right joined. The ids of what comes out are given back. */
+RakeEntry *new_cut_of_left (const Bench *self, RakeId *upper, RakeId *lower);
+RakeEntry *new_join (const Bench *self, RakeId *whole);
+
+guint count_in_history (const RakeZone *zone, RakeEntryKind kind);
