@@ -1,6 +1,7 @@
 /* entry-check.c - what an entry may say: each field by the table, then what one asks of another. */
 #include <rakelight/entry.h>
 
+#include <inttypes.h>
 #include <math.h>
 
 #include "i18n.h"
@@ -56,7 +57,8 @@ check_text (const char *name, const char *text, gsize max_length, GError **error
 static gboolean
 check_real (const RakeField *field, double value, GError **error)
 {
-  char given[G_ASCII_DTOSTR_BUF_SIZE], least[G_ASCII_DTOSTR_BUF_SIZE], most[G_ASCII_DTOSTR_BUF_SIZE];
+  char given[G_ASCII_DTOSTR_BUF_SIZE], least[G_ASCII_DTOSTR_BUF_SIZE],
+      most[G_ASCII_DTOSTR_BUF_SIZE];
 
   if (isnan (value))
     return field->is_required ? refuse_missing (field, error) : TRUE;
@@ -80,8 +82,9 @@ check_shape (const RakeField *field, const RakeShape *shape, GError **error)
     return field->is_required ? refuse_missing (field, error) : TRUE;
   if (field->shape_kind == 0 || rake_shape_get_kind (shape) == field->shape_kind)
     return TRUE;
-  return refuse (error, field->shape_kind == RAKE_SHAPE_AREA ? _ ("%s is not an area")
-                                                             : _ ("%s is not a line"),
+  return refuse (error,
+                 field->shape_kind == RAKE_SHAPE_AREA ? _ ("%s is not an area")
+                                                      : _ ("%s is not a line"),
                  field->name);
 }
 
@@ -150,8 +153,9 @@ check_list (const RakeField *field, gconstpointer list, GError **error)
     n_items = field->type == RAKE_FIELD_TEXTS ? ((const GPtrArray *) list)->len
                                               : ((const GArray *) list)->len;
   if (n_items == 0)
-    return field->is_required ? refuse (error, _ ("%s is empty; at least one is needed"), field->name)
-                              : TRUE;
+    return field->is_required
+               ? refuse (error, _ ("%s is empty; at least one is needed"), field->name)
+               : TRUE;
   if (n_items > field->max_length)
     return refuse (error, _ ("%s has %u items; at most %zu are kept"), field->name, n_items,
                    field->max_length);
@@ -217,7 +221,7 @@ check_head (const RakeEntry *entry, GError **error)
   if (rake_id_is_nil (entry->id))
     return refuse (error, _ ("%s is missing"), "id");
   if (entry->number < 0)
-    return refuse (error, _ ("number is %" G_GINT64_FORMAT "; a bench counts from 1"), entry->number);
+    return refuse (error, _ ("number is %" PRId64 "; a bench counts from 1"), entry->number);
   if (ABS (entry->utc_offset_minutes) > MOST_OFFSET_MINUTES)
     return refuse (error, _ ("the local time is %d minutes off UTC; at most 18 hours are"),
                    entry->utc_offset_minutes);

@@ -104,7 +104,7 @@ static gboolean
 refuse (const Reader *reader, const char *what, GError **error)
 {
   g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
-               _ ("well-known binary, byte %" G_GSIZE_FORMAT ": %s"), reader->at, what);
+               _ ("well-known binary, byte %zu: %s"), reader->at, what);
   return FALSE;
 }
 

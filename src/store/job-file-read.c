@@ -4,13 +4,14 @@
  * everything else. Whatever is read is checked before anyone sees it. */
 #include "store-private.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 /* "entry 12 (pass)": where a fault was found. */
 static void
 say_where (gint64 arrival, const char *kind, GError **error)
 {
-  g_prefix_error (error, _ ("entry %" G_GINT64_FORMAT " (%s): "), arrival, kind);
+  g_prefix_error (error, _ ("entry %" PRId64 " (%s): "), arrival, kind);
 }
 
 static gboolean
@@ -329,7 +330,7 @@ read_kind (RakeJobFile *self, sqlite3_stmt *row, gint64 expected, RakeEntryKind 
   if (sqlite3_column_int64 (row, 0) != expected)
     {
       g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-                   _ ("entry %" G_GINT64_FORMAT " is missing"), expected);
+                   _ ("entry %" PRId64 " is missing"), expected);
       return FALSE;
     }
   if (!read_text (row, 2, "kind", &name, error))
@@ -410,7 +411,7 @@ chain_is_broken (const RakeEntry *entry, const char *what, GError **error)
 
   rake_id_to_text (entry->bench, bench);
   g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-               _ ("number %" G_GINT64_FORMAT " of bench %s %s"), entry->number, bench, what);
+               _ ("number %" PRId64 " of bench %s %s"), entry->number, bench, what);
   return FALSE;
 }
 

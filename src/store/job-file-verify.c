@@ -3,6 +3,7 @@
 
 #include <rakelight/zoning.h>
 
+#include <inttypes.h>
 #include <string.h>
 
 /* --- tiling ------------------------------------------------------------------------------------- */
@@ -101,7 +102,7 @@ check_references (RakeJobFile *self, GError **error)
     return TRUE;
   if (result == SQLITE_ROW)
     g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-                 _ ("%s: entry %" G_GINT64_FORMAT " speaks of something that is not there"),
+                 _ ("%s: entry %" PRId64 " speaks of something that is not there"),
                  (const char *) sqlite3_column_text (row, 0),
                  (gint64) sqlite3_column_int64 (row, 1));
   else
@@ -208,7 +209,7 @@ verify_entry (RakeEntry *entry, gint64 arrival, gpointer user_data, GError **err
       return TRUE;
     }
   rake_error_make_damaged (error);
-  g_prefix_error (error, _ ("entry %" G_GINT64_FORMAT " (%s): "), arrival,
+  g_prefix_error (error, _ ("entry %" PRId64 " (%s): "), arrival,
                   rake_entry_kind_get_name (entry->kind));
   return FALSE;
 }

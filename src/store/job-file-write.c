@@ -1,6 +1,7 @@
 /* job-file-write.c - entries into the file: all of a gesture durably, or nothing of it. */
 #include "store-private.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -217,8 +218,7 @@ check_no_fork (RakeJobFile *self, const RakeEntry *entry, GError **error)
     return TRUE;
   rake_id_to_text (entry->bench, bench);
   g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-               _ ("entry number %" G_GINT64_FORMAT
-                  " of bench %s is there already and says something "
+               _ ("entry number %" PRId64 " of bench %s is there already and says something "
                   "else: two copies of the job were written in apart at one bench, and cannot be "
                   "made one"),
                entry->number, bench);

@@ -3,6 +3,7 @@
 
 #include <errno.h>
 #include <glib/gstdio.h>
+#include <inttypes.h>
 #include <string.h>
 
 G_DEFINE_QUARK (rake-job-file-error-quark, rake_job_file_error)
@@ -133,7 +134,7 @@ check_newer (RakeJobFile *self, gint64 version, GError **error)
   if (self->is_read_only)
     return rake_database_check_newer_schema (self->db, error);
   g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER,
-               _ ("the job file is of version %" G_GINT64_FORMAT
+               _ ("the job file is of version %" PRId64
                   ", made by a newer program; this one can read it but not write in it"),
                version);
   return FALSE;

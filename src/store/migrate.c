@@ -6,6 +6,7 @@
 #include "store-private.h"
 
 #include <glib/gstdio.h>
+#include <inttypes.h>
 #include <string.h>
 
 static gboolean
@@ -83,7 +84,7 @@ check_references (sqlite3 *db, GError **error)
   if (n_broken == 0)
     return TRUE;
   g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED,
-               _ ("the job file could not be brought up to date: %" G_GINT64_FORMAT
+               _ ("the job file could not be brought up to date: %" PRId64
                   " of its rows speak of something that is not there"),
                n_broken);
   return FALSE;
