@@ -39,8 +39,9 @@ def complaints_about_includes(owner_of):
         for path in sorted((ROOT / "src" / layer).glob("*.[ch]")):
             for header in re.findall(r'^\s*#\s*include\s*[<"]([^">]+)', path.read_text("utf-8"), re.M):
                 where = f"{path.relative_to(ROOT)} includes {header}"
-                owner = owner_of.get(header)
-                if owner and owner != layer and owner not in below:
+                is_own = "/" not in header and (path.parent / header).exists()
+                owner = layer if is_own else owner_of.get(header, layer)
+                if owner != layer and owner not in below:
                     yield f"{where}, which is the {owner}'s"
                 for name, (headers, _, layers) in FOREIGN.items():
                     if layer not in layers and re.match(headers, header):
@@ -48,18 +49,18 @@ def complaints_about_includes(owner_of):
 
 
 def owners_of_headers():
-    """Layer by header as it is included: <rakelight/x.h> is the layer's that has x.c or x-….c."""
+    """Layer by header as it is included: <rakelight/x.h> is the layer's that has x.c or x-….c; what
+    lies in a layer's folder is that layer's own, whichever way a file of another gets at it."""
     owners = {}
-    for public in (ROOT / "include" / "rakelight").glob("*.h"):
-        for layer in BELOW:
-            sources = [path.stem for path in (ROOT / "src" / layer).glob("*.c")]
-            if any(source == public.stem or source.startswith(public.stem + "-") for source in sources):
-                owners[f"rakelight/{public.name}"] = layer
-                break
     for layer in BELOW:
+        sources = [path.stem for path in (ROOT / "src" / layer).glob("*.c")]
+        for public in (ROOT / "include" / "rakelight").glob("*.h"):
+            if any(source == public.stem or source.startswith(public.stem + "-") for source in sources):
+                owners.setdefault(f"rakelight/{public.name}", layer)
         for private in (ROOT / "src" / layer).glob("*.h"):
             owners[private.name] = layer
             owners[f"../{layer}/{private.name}"] = layer
+            owners[f"{layer}/{private.name}"] = layer
     return owners
 
 
