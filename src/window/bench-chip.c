@@ -104,13 +104,16 @@ rake_bench_chip_init (RakeBenchChip *self)
   self->value = gtk_label_new (NULL);
   gtk_label_set_xalign (GTK_LABEL (self->caption), 0);
   gtk_label_set_xalign (GTK_LABEL (self->value), 0);
+  gtk_label_set_ellipsize (GTK_LABEL (self->caption), PANGO_ELLIPSIZE_END);
+  gtk_label_set_ellipsize (GTK_LABEL (self->value), PANGO_ELLIPSIZE_END);
   gtk_widget_add_css_class (self->caption, "caption");
   gtk_widget_add_css_class (self->value, "value");
   gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (words), self->caption);
   gtk_box_append (GTK_BOX (words), self->value);
-  gtk_box_append (GTK_BOX (row), self->picture);
+  gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (row), words);
+  gtk_box_append (GTK_BOX (row), self->picture);
   gtk_button_set_child (GTK_BUTTON (self->button), row);
   gtk_widget_set_parent (self->button, GTK_WIDGET (self));
   self->menu = gtk_popover_menu_new_from_model (NULL);

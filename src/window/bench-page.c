@@ -1,5 +1,6 @@
 /* bench-page.c - the page where the work is done. */
 #include "bench-page.h"
+#include "bench-bar.h"
 #include "face-list.h"
 #include "stage-rail.h"
 #include "timeline.h"
@@ -11,13 +12,15 @@
 #define WIDE_SLIP_PX 332
 #define PAD_PX 16
 #define GAP_PX 10
+#define SETTINGS_PX 124   /* whatever they say: the map must not jump when a word gets longer */
+#define SETTINGS_OUT_PX 8 /* into the padding: the chips have their own */
 
 struct _RakeBenchPage
 {
   GtkWidget parent_instance;
 
   RakeSession *session;
-  GtkWidget *faces, *rail, *map, *notice, *brushes, *timeline, *slip;
+  GtkWidget *faces, *rail, *map, *settings, *notice, *brushes, *timeline, *slip;
   GtkWidget *notice_label;
   gboolean is_narrow;
   guint folding;
@@ -67,13 +70,14 @@ rake_bench_page_measure (GtkWidget *widget, GtkOrientation orientation, int for_
     {
       int middle = MAX (get_minimum (self->brushes, orientation, -1),
                         get_minimum (self->rail, orientation, -1));
-      middle = MAX (middle, get_minimum (self->map, orientation, -1));
+      middle = MAX (middle, get_minimum (self->map, orientation, -1) + SETTINGS_PX);
       *minimum = middle + 2 * PAD_PX + MAX (SLIP_PX, get_minimum (self->slip, orientation, -1));
       *natural = MAX (*minimum, 1440);
     }
   else
     {
-      *minimum = get_minimum (self->map, orientation, -1) +
+      *minimum = MAX (get_minimum (self->map, orientation, -1),
+                      get_minimum (self->settings, orientation, -1)) +
                  get_minimum (self->brushes, orientation, -1) +
                  get_minimum (self->rail, orientation, -1) +
                  get_minimum (self->timeline, orientation, -1) + 5 * GAP_PX;
@@ -133,7 +137,8 @@ place_middle (RakeBenchPage *self, int x, int top, int width, int height)
   bottom -= GAP_PX + brushes_height;
   place (self->brushes, x, bottom, width, brushes_height);
   bottom -= GAP_PX;
-  place (self->map, x - PAD_PX, top, width + 2 * PAD_PX, bottom - top);
+  place (self->map, x - PAD_PX, top, width + PAD_PX - SETTINGS_PX, bottom - top);
+  place (self->settings, x + width + SETTINGS_OUT_PX - SETTINGS_PX, top, SETTINGS_PX, bottom - top);
   place (self->notice, x, top, width, get_natural_height (self->notice, width));
 }
 
@@ -195,6 +200,7 @@ set_session (RakeBenchPage *self, RakeSession *session)
   g_object_set (self->faces, "session", session, NULL);
   g_object_set (self->rail, "session", session, NULL);
   g_object_set (self->map, "session", session, NULL);
+  g_object_set (self->settings, "session", session, NULL);
   g_object_set (self->brushes, "session", session, NULL);
   g_object_set (self->timeline, "session", session, NULL);
   g_object_set (self->slip, "session", session, NULL);
@@ -252,6 +258,7 @@ rake_bench_page_class_init (RakeBenchPageClass *klass)
   GObjectClass *object_class = G_OBJECT_CLASS (klass);
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
+  g_type_ensure (RAKE_TYPE_BENCH_BAR);
   g_type_ensure (RAKE_TYPE_BRUSH_BAR);
   g_type_ensure (RAKE_TYPE_FACE_LIST);
   g_type_ensure (RAKE_TYPE_FACE_MAP);
@@ -271,6 +278,7 @@ rake_bench_page_class_init (RakeBenchPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, faces);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, rail);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, map);
+  gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, settings);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, notice);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, notice_label);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, brushes);

@@ -1,8 +1,7 @@
-/* brush-bar.h - what is in the hand: state brushes, "all even", "pass done", and how the bench is set.
+/* brush-bar.h - what is in the hand: state brushes, "all even", "pass done".
  *
  * Property "session": RakeSession, read-write, may be NULL. A brush is the state of the window's
- * action win.brush, in the words below; a bench setting that of an action of the bar's own group
- * "bench" ("bench.surface" and so on), whose state is the number of the setting's value. */
+ * action win.brush, in the words below. */
 #pragma once
 #include "session-view.h"
 

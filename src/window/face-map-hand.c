@@ -32,7 +32,7 @@ rake_face_map_zoom_at (RakeFaceMap *self, double factor, double x, double y)
 
   if (!face || !isfinite (factor) || factor <= 0)
     return;
-  rake_map_view_fit (&whole, face, RAKE_RING_MARGIN_PX);
+  rake_face_map_fit_view (&whole, face);
   factor = CLAMP (factor, 0.5 * whole.px_per_mm / self->view.px_per_mm,
                   MAX (CLOSEST_PX_PER_MM, whole.px_per_mm) / self->view.px_per_mm);
   rake_face_map_hold_still (self);
@@ -41,17 +41,6 @@ rake_face_map_zoom_at (RakeFaceMap *self, double factor, double x, double y)
 }
 
 /* --- the lamp -------------------------------------------------------------------------------- */
-
-static gboolean
-get_ring (RakeFaceMap *self, double *x, double *y, double *radius)
-{
-  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
-
-  if (!face)
-    return FALSE;
-  rake_map_get_ring (&self->view, face, x, y, radius);
-  return TRUE;
-}
 
 void
 rake_face_map_turn_lamp (RakeFaceMap *self, double lamp_deg)
@@ -67,25 +56,23 @@ rake_face_map_turn_lamp (RakeFaceMap *self, double lamp_deg)
 static void
 point_lamp_at (RakeFaceMap *self, double x, double y)
 {
-  double centre_x, centre_y, radius;
-
-  if (get_ring (self, &centre_x, &centre_y, &radius))
-    rake_face_map_turn_lamp (self, atan2 (x - centre_x, centre_y - y) * 180 / G_PI);
+  rake_face_map_turn_lamp (
+      self, rake_map_get_lamp_deg_at (&self->view, rake_session_get_face (self->session), x, y));
 }
 
 /* On the lamp itself, even over a zone; on the rest of its ring only where the ground is. */
 static gboolean
 is_at_lamp (RakeFaceMap *self, double x, double y)
 {
-  double centre_x, centre_y, radius, lamp_deg;
+  const RakeFace *face = rake_session_get_face (self->session);
+  double lamp_x, lamp_y;
 
-  if (!get_ring (self, &centre_x, &centre_y, &radius))
+  if (!face)
     return FALSE;
-  lamp_deg = rake_session_get_bench (self->session)->lamp_deg * G_PI / 180;
-  if (hypot (centre_x + radius * sin (lamp_deg) - x, centre_y - radius * cos (lamp_deg) - y) <=
-      RAKE_LAMP_REACH_PX)
+  if (rake_map_get_lamp (&self->view, face, &lamp_x, &lamp_y) &&
+      hypot (lamp_x - x, lamp_y - y) <= RAKE_LAMP_REACH_PX)
     return TRUE;
-  return fabs (hypot (x - centre_x, y - centre_y) - radius) <= RAKE_LAMP_REACH_PX &&
+  return rake_map_is_on_ring (&self->view, face, x, y, RAKE_LAMP_REACH_PX) &&
          !rake_face_map_find_zone_at (self, x, y);
 }
 

@@ -14,7 +14,7 @@
 #define SHARPEN_MS 150
 #define FADE_US (150 * 1000)
 
-/* How far marks, edges and labels may reach over their zone's box. */
+/* How far a zone's edge and a mark in the making may reach over their box. */
 #define OVERHANG_PX 24.0
 
 struct _RakeZonePaint
@@ -74,14 +74,22 @@ get_view_stamp (const RakeMapView *view)
   return rake_stamp_mix_real (rake_stamp_mix_real (stamp, view->px_per_mm), view->text_px);
 }
 
+/* What rake_map_draw_zone() reads of a judgement. The marks come on top: whatever was painted is not
+ * made up a second time from what was said. */
 static guint64
 mix_judgement (guint64 stamp, const RakeJudgement *judgement)
 {
-  stamp = rake_stamp_mix (stamp, (guint64) rake_map_get_shown_state (judgement));
-  stamp = rake_stamp_mix (rake_stamp_mix (stamp, (guint64) judgement->verdict),
-                          (guint64) judgement->is_accepted);
-  if (judgement->facts.knowledge[RAKE_FACT_LOW_SPOT_FRACTION] == RAKE_KNOWN)
-    stamp = rake_stamp_mix_real (stamp, judgement->facts.value[RAKE_FACT_LOW_SPOT_FRACTION]);
+  static const RakeFact drawn[] = {
+    RAKE_FACT_SAID_SINCE_PASS,   RAKE_FACT_LOOKED_SINCE_PASS, RAKE_FACT_LOOKED_POORLY_SINCE_PASS,
+    RAKE_FACT_LOW_SPOT_FRACTION, RAKE_FACT_SCRATCHES,         RAKE_FACT_LONGEST_SCRATCH_MM,
+    RAKE_FACT_WITNESS_LINES,     RAKE_FACT_BURNS,             RAKE_FACT_SAND_THROUGHS,
+    RAKE_FACT_IS_SATIN,
+  };
+
+  stamp = rake_stamp_mix (stamp, judgement->stage ? (guint64) judgement->stage->action : 0);
+  for (guint i = 0; i < G_N_ELEMENTS (drawn); i++)
+    if (judgement->facts.knowledge[drawn[i]] == RAKE_KNOWN)
+      stamp = rake_stamp_mix_real (rake_stamp_mix (stamp, i + 1), judgement->facts.value[drawn[i]]);
   return stamp;
 }
 
@@ -105,16 +113,31 @@ mix_marks (guint64 stamp, const RakeZone *zone)
 
 /* Whole pixels, so that what is drawn next to it meets without a seam. */
 static graphene_rect_t
+get_whole_box (double x, double y, double width, double height)
+{
+  graphene_rect_t box = GRAPHENE_RECT_INIT ((float) x, (float) y, (float) width, (float) height);
+
+  graphene_rect_round_extents (&box, &box);
+  return box;
+}
+
+static graphene_rect_t
 get_zone_box (const RakeMapView *view, const RakeZone *zone, double overhang_px)
 {
   double x, y, width, height;
-  graphene_rect_t box;
 
   rake_map_zone_extents (view, zone, &x, &y, &width, &height);
-  graphene_rect_init (&box, (float) (x - overhang_px), (float) (y - overhang_px),
-                      (float) (width + 2 * overhang_px), (float) (height + 2 * overhang_px));
-  graphene_rect_round_extents (&box, &box);
-  return box;
+  return get_whole_box (x - overhang_px, y - overhang_px, width + 2 * overhang_px,
+                        height + 2 * overhang_px);
+}
+
+static graphene_rect_t
+get_marks_box (const RakeMapView *view, const RakeZone *zone)
+{
+  double x, y, width, height;
+
+  rake_map_marks_extents (view, zone, &x, &y, &width, &height);
+  return get_whole_box (x, y, width, height);
 }
 
 static graphene_rect_t
@@ -243,6 +266,8 @@ append_surface (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
   guint64 view_stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
   guint64 stamp = mix_judgement (rake_stamp_mix_pointer (view_stamp, zone->shape), judgement);
 
+  stamp = mix_marks (stamp, zone);
+
   if (!is_in_view (&self->view, &box))
     return;
   if (!paint->surface || paint->surface_stamp != stamp)
@@ -280,7 +305,7 @@ append_marks (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
               const RakeJudgement *judgement)
 {
   RakeZonePaint *paint = get_paint (self, zone);
-  graphene_rect_t box = get_zone_box (&self->view, zone, OVERHANG_PX);
+  graphene_rect_t box = get_marks_box (&self->view, zone);
   guint64 stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
 
   if (zone->marks->len == 0 || !is_in_view (&self->view, &box))
@@ -370,7 +395,8 @@ lay_labels (RakeFaceMap *self, const RakeFace *face, GPtrArray *judgements)
   cairo_t *cr;
 
   for (guint i = 0; i < face->zones->len; i++)
-    stamp = get_label_stamp (stamp, face->zones->pdata[i], judgements->pdata[i]);
+    stamp = mix_marks (get_label_stamp (stamp, face->zones->pdata[i], judgements->pdata[i]),
+                       face->zones->pdata[i]);
   if (self->labels && self->labels_stamp == stamp)
     return;
   g_clear_pointer (&self->labels, g_array_unref);

@@ -12,7 +12,6 @@
 #define RAKE_TAP_REACH_PX 8.0
 #define RAKE_LAMP_REACH_PX 26.0
 #define RAKE_MARK_REACH_PX 12.0
-#define RAKE_RING_MARGIN_PX 58.0
 
 typedef enum
 {
@@ -68,6 +67,7 @@ void rake_face_map_view_moved (RakeFaceMap *self); /* after self->view was zoome
 const RakeZone *rake_face_map_find_zone_at (RakeFaceMap *self, double x, double y);
 const RakeMark *rake_face_map_find_mark_at (RakeFaceMap *self, double x, double y);
 void rake_face_map_show_menu (RakeFaceMap *self, double x, double y);
+void rake_face_map_fit_view (RakeMapView *view, const RakeFace *face);
 void rake_face_map_say_cross (RakeFaceMap *self);
 
 /* face-map-paint.c */

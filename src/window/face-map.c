@@ -454,6 +454,15 @@ rake_face_map_view_moved (RakeFaceMap *self)
     gtk_widget_queue_allocate (GTK_WIDGET (self));
 }
 
+/* Room for the lamp on its ring, which draws nearer to the piece where the view is small. */
+void
+rake_face_map_fit_view (RakeMapView *view, const RakeFace *face)
+{
+  double smaller_px = MIN (view->width_px, view->height_px);
+
+  rake_map_view_fit (view, face, 22 + 30 * CLAMP (smaller_px / 480, 0.35, 1));
+}
+
 static void
 rake_face_map_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 {
@@ -469,7 +478,7 @@ rake_face_map_size_allocate (GtkWidget *widget, int width, int height, int basel
   self->view.width_px = width;
   self->view.height_px = height;
   if (self->is_fitted && face)
-    rake_map_view_fit (&self->view, face, RAKE_RING_MARGIN_PX);
+    rake_face_map_fit_view (&self->view, face);
   if (face && !self->still)
     place_zones_and_marks (self, face);
   if (face)
@@ -503,7 +512,7 @@ rake_face_map_fit (RakeFaceMap *self)
 
   self->is_fitted = TRUE;
   if (face && self->view.width_px > 0)
-    rake_map_view_fit (&self->view, face, RAKE_RING_MARGIN_PX);
+    rake_face_map_fit_view (&self->view, face);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
