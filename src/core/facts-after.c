@@ -111,7 +111,8 @@ is_same_compound (const char *a, const char *b)
 
 /* Whether any pass on record took another compound to the wheel since it was new or renewed. */
 static gboolean
-was_seen_with_another (const RakeStory *story, const RakeEntry *wheel, RakeId id, const char *compound)
+was_seen_with_another (const RakeStory *story, const RakeEntry *wheel, RakeId id,
+                       const char *compound)
 {
   for (guint i = rake_job_get_n_entries (story->job); i-- > 0;)
     {

@@ -118,8 +118,7 @@ take_lamps_across (RakeFacts *facts, const RakeStory *story)
 static void
 take_wipe (RakeFacts *facts, const RakeStory *story)
 {
-  gboolean is_shellac =
-      story->job_facts != NULL && story->job_facts->finish == RAKE_FINISH_SHELLAC;
+  gboolean is_shellac = story->job_facts != NULL && story->job_facts->finish == RAKE_FINISH_SHELLAC;
   RakeAnswer answer = RAKE_ANSWER_NO;
 
   for (guint i = 0; i < story->looks->len; i++)

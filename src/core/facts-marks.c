@@ -31,9 +31,9 @@ follow_state (const RakeStory *story, RakeState state)
       const RakeLookTold *look = rake_story_look (story, i);
       gboolean is_told = (look->states & (1u << state)) != 0;
 
-      if (run.is_open && (look->n_repairs > run.n_repairs ||
-                          (!is_told && look->is_statement && look->is_proper &&
-                           look->window > run.last_seen)))
+      if (run.is_open &&
+          (look->n_repairs > run.n_repairs ||
+           (!is_told && look->is_statement && look->is_proper && look->window > run.last_seen)))
         run.is_open = FALSE;
       if (!is_told)
         continue;
@@ -65,7 +65,8 @@ count_open (const RakeZone *zone, RakeMarkKind first, RakeMarkKind last)
 }
 
 static void
-take_count (RakeFacts *facts, const RakeStory *story, RakeFact fact, RakeMarkKind kind, RakeState state)
+take_count (RakeFacts *facts, const RakeStory *story, RakeFact fact, RakeMarkKind kind,
+            RakeState state)
 {
   guint n_open = count_open (story->zone, kind, kind);
 
@@ -293,7 +294,8 @@ reaches (const RakeStory *story, const RakeZone *other, const RakeRepairBody *re
     return TRUE;
   for (guint i = 0; i < repair->marks->len; i++)
     {
-      const RakeMark *mark = rake_job_find_mark (story->job, g_array_index (repair->marks, RakeId, i));
+      const RakeMark *mark =
+          rake_job_find_mark (story->job, g_array_index (repair->marks, RakeId, i));
 
       if (mark == NULL)
         continue;

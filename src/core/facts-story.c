@@ -175,8 +175,8 @@ find_current_looks (RakeStory *story)
 }
 
 void
-rake_story_init (RakeStory *story, const RakeJob *job, const RakeZone *zone, const RakeLimits *limits,
-                 gint64 now_ms)
+rake_story_init (RakeStory *story, const RakeJob *job, const RakeZone *zone,
+                 const RakeLimits *limits, gint64 now_ms)
 {
   const GPtrArray *history = zone->history;
 

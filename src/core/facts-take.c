@@ -66,10 +66,11 @@ take_gates (RakeFacts *facts, const RakeStory *story)
   double limit;
 
   if (story->zone->is_edge)
-    limit = is_last ? rake_story_get_limit (story, job != NULL ? job->last_edge_low_spot_fraction : NAN,
-                                            rules->last_edge_low_spot_fraction)
-                    : rake_story_get_limit (story, job != NULL ? job->edge_low_spot_fraction : NAN,
-                                            rules->edge_low_spot_fraction);
+    limit = is_last
+                ? rake_story_get_limit (story, job != NULL ? job->last_edge_low_spot_fraction : NAN,
+                                        rules->last_edge_low_spot_fraction)
+                : rake_story_get_limit (story, job != NULL ? job->edge_low_spot_fraction : NAN,
+                                        rules->edge_low_spot_fraction);
   else
     limit = is_last ? rules->last_low_spot_fraction
                     : rake_story_get_limit (story, job != NULL ? job->level_low_spot_fraction : NAN,
@@ -97,8 +98,8 @@ take_film_limits (RakeFacts *facts, const RakeStory *story)
 }
 
 void
-rake_facts_take (RakeFacts *facts, const RakeJob *job, const RakeZone *zone, const RakeLimits *limits,
-                 gint64 now_ms)
+rake_facts_take (RakeFacts *facts, const RakeJob *job, const RakeZone *zone,
+                 const RakeLimits *limits, gint64 now_ms)
 {
   g_auto (RakeStory) story = { 0 };
 

@@ -93,7 +93,8 @@ list_open_faults (const RakeZone *zone)
 }
 
 char *
-rake_rule_say (const RakeRule *rule, const char *msgid, const RakeFacts *facts, const RakeZone *zone)
+rake_rule_say (const RakeRule *rule, const char *msgid, const RakeFacts *facts,
+               const RakeZone *zone)
 {
   g_autofree char *stage = NULL, *back = NULL, *faults = NULL;
   RakeSaying saying = { .facts = facts };
@@ -144,8 +145,8 @@ static RakeReason *
 reason_new (const RakeRule *rule, RakeVerdict voice, const RakeFacts *facts, const RakeZone *zone)
 {
   RakeReason *reason = g_new0 (RakeReason, 1);
-  gboolean is_unsure = voice != rule->verdict || rake_condition_weigh (rule->when, facts) !=
-                                                     RAKE_TRUTH_TRUE;
+  gboolean is_unsure =
+      voice != rule->verdict || rake_condition_weigh (rule->when, facts) != RAKE_TRUTH_TRUE;
 
   reason->rule = rule->name;
   reason->trace = rule->trace;

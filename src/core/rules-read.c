@@ -139,7 +139,19 @@ read_sentence (RakeScanner *scanner, char **sentence, GError **error)
   return rake_scanner_next (scanner, error);
 }
 
-/* A matter may be of several words ("low spots"): all up to the end of the line. */
+static const char *const field_words[] = { "trace",   "matter", "stages", "when",  "only",
+                                           "verdict", "says",   "clears", "warns", "unsure" };
+
+static int
+find_field (const RakeScanner *scanner)
+{
+  for (gsize i = 0; i < G_N_ELEMENTS (field_words); i++)
+    if (rake_scanner_is (scanner, field_words[i]))
+      return (int) i;
+  return -1;
+}
+
+/* A matter may be of several words ("low spots"): all up to the next field or the end of the line. */
 static gboolean
 read_matter (RakeScanner *scanner, char **matter, GError **error)
 {
@@ -151,7 +163,8 @@ read_matter (RakeScanner *scanner, char **matter, GError **error)
   words = g_string_new (scanner->word);
   if (!rake_scanner_next (scanner, error))
     return FALSE;
-  while (scanner->type == RAKE_TOKEN_WORD && scanner->token_line == line)
+  while (scanner->type == RAKE_TOKEN_WORD && scanner->token_line == line &&
+         find_field (scanner) < 0)
     {
       g_string_append_printf (words, " %s", scanner->word);
       if (!rake_scanner_next (scanner, error))
@@ -241,18 +254,6 @@ read_only (RakeScanner *scanner, RakeRule *rule, GError **error)
     }
   rule->is_about_next_pass = TRUE;
   return rake_scanner_next (scanner, error);
-}
-
-static const char *const field_words[] = { "trace",   "matter", "stages", "when",  "only",
-                                           "verdict", "says",   "clears", "warns", "unsure" };
-
-static int
-find_field (const RakeScanner *scanner)
-{
-  for (gsize i = 0; i < G_N_ELEMENTS (field_words); i++)
-    if (rake_scanner_is (scanner, field_words[i]))
-      return (int) i;
-  return -1;
 }
 
 static gboolean

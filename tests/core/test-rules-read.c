@@ -234,7 +234,7 @@ the_order_of_fields_and_the_breaks_of_lines_are_free (void **state)
 {
   g_autoptr (RakeRules) rules =
       read_rules ("rule a says \"x\" # why\r\n\tverdict sand-again back 2 only sand-again\r\n"
-                  "when is_edge = yes\n  and not\n(is_satin = no) matter low spots\nstages level\n",
+                  "when is_edge = yes\n  and not\n(is_satin = no) matter low spots stages level\n",
                   NULL);
   const RakeRule *rule = rake_rules_find (rules, "a");
 
