@@ -422,6 +422,10 @@ typedef struct
  * it to rake_job_file_append(), which gives it bench, number, time and hashes.
  * Owned by the caller: rake_entry_unref(). */
 RakeEntry *rake_entry_new (RakeEntryKind kind);
+
+/* Like it, but the head is empty too: for readers, who fill it in. */
+RakeEntry *rake_entry_new_unsaid (RakeEntryKind kind);
+
 RakeEntry *rake_entry_ref (RakeEntry *entry);
 void rake_entry_unref (RakeEntry *entry);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeEntry, rake_entry_unref)

@@ -17,10 +17,12 @@ typedef enum
 /* The exchange form of one entry, with its hash, without a line end. Caller frees with g_free(). */
 char *rake_exchange_write_entry (const RakeEntry *entry);
 
-/* Reads one line.
+/* Reads one line and checks every field of it. The error begins with the place in the line:
+ * "stroke_deg: is 400; …", "column 7: is not JSON: …". What the entry speaks of is not looked up.
  *
- * name_space  what "@name" is a name in; the job's own
- * is_draft    out: the line had no hash */
+ * name_space  what "@name" is a name in; docs/entries.md, "Heads"
+ * is_draft    out: the line had no bench, number, previous and hash
+ * returns     an entry that the caller unrefs, or NULL with RAKE_EXCHANGE_ERROR_LINE */
 RakeEntry *rake_exchange_read_entry (const char *line, gsize length, RakeId name_space,
                                      gboolean *is_draft, GError **error);
 
@@ -29,12 +31,17 @@ typedef gboolean (*RakeWriteLine) (const char *line, gpointer user_data, GError 
 gboolean rake_exchange_export (RakeJobFile *file, RakeWriteLine write, gpointer user_data,
                                GError **error);
 
-/* Reads all of @text and appends it to @file, sealed lines as they are and drafts with this bench's
- * head; all or none. The entries must make a job together with what is in the file, which @job holds (caught up).
+/* Reads all of @text and appends it to @file, all or none: first the sealed lines as they are, in
+ * the order of the job, then the drafts as they stand, with this bench's head. A draft's time is
+ * kept when it is later than everything in the file, else moved to just after it. The entries must
+ * make a job together with what is in the file, which @job holds (caught up), and new zones must tile
+ * what they replace.
  *
- * returns  the number of entries added, or -1 with @error set (line and field in the message) */
+ * returns  the number of entries added, without those that were there already, or -1 with @error set
+ *          (line and field in the message) */
 int rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
                           GError **error);
 
-/* The union of two job files' chains, into @file; all or none. Returns the number added or -1. */
+/* The union of two job files' chains, into @file; all or none. Two different jobs, and copies that
+ * were written in apart at one bench, are refused. Returns the number added or -1. */
 int rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError **error);

@@ -5,7 +5,9 @@
  * one file open: each sees the other's entries through rake_job_file_read_new().
  *
  * Files arrive by mail, so nothing in them is trusted: the schema must be ours to the letter, the
- * database is opened defensively, and every field is checked before a job sees it. */
+ * database is opened defensively, and every field is checked before a job sees it.
+ *
+ * A handle is used by one thread at a time. docs/job-file.md says what stands in the file. */
 #pragma once
 #include <rakelight/job.h>
 
@@ -52,9 +54,10 @@ gboolean rake_job_file_is_read_only (const RakeJobFile *file);
 RakeId rake_job_file_get_bench (const RakeJobFile *file);
 void rake_job_file_set_bench (RakeJobFile *file, RakeId bench);
 
-/* Applies to @job every entry of the file that this handle has not given out yet, in the file's own
- * order of arrival: the first call the whole file, later ones what this or another program added.
- * One handle feeds one job. */
+/* Gives @job every entry of the file that this handle has not given out yet: the first call the whole
+ * file, later ones what this or another program added. One handle feeds one job, that of the last
+ * rake_job_file_load() if there was one. FALSE with DAMAGED when something read is out of its limits
+ * or does not fit; @job is then as before. */
 gboolean rake_job_file_catch_up (RakeJobFile *file, RakeJob *job, GError **error);
 
 /* Cheap: whether another program may have added something since the last read. */
@@ -69,12 +72,12 @@ gboolean rake_job_file_has_news (RakeJobFile *file);
 gboolean rake_job_file_append (RakeJobFile *file, RakeJob *job, RakeEntry *const *entries,
                                guint n_entries, const char *who, GError **error);
 
-/* Appends entries that have their head already (import, merge), checking number, chain and hash of
- * each; those present already are passed over. All or none. */
+/* Appends entries that have their head already (import, merge), in any order, checking number, chain
+ * and hash of each; those present already are passed over. All or none. */
 gboolean rake_job_file_adopt (RakeJobFile *file, RakeJob *job, RakeEntry *const *entries,
                               guint n_entries, GError **error);
 
-/* A new job with every entry of the file in it: rake_job_new() and rake_job_file_catch_up(). */
+/* A new job with every entry of the file in it, which the handle feeds from now on. */
 RakeJob *rake_job_file_load (RakeJobFile *file, GError **error);
 
 /* The seal: SHA-256 as 64 lower-case hexadecimal digits, see docs/logbook.md. Caller frees. */

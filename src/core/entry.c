@@ -14,23 +14,30 @@ get_body_size (void)
 }
 
 RakeEntry *
-rake_entry_new (RakeEntryKind kind)
+rake_entry_new_unsaid (RakeEntryKind kind)
 {
-  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
   SharedEntry *shared;
-  RakeEntry *entry;
 
   g_return_val_if_fail (kind > 0 && kind < RAKE_N_ENTRY_KINDS, NULL);
   shared = g_new0 (SharedEntry, 1);
   g_atomic_ref_count_init (&shared->references);
-  entry = &shared->entry;
-  entry->kind = kind;
+  shared->entry.kind = kind;
+  rake_field_init_record (rake_entry_kind_get_fields (kind), get_body_size (), &shared->entry.job);
+  return &shared->entry;
+}
+
+RakeEntry *
+rake_entry_new (RakeEntryKind kind)
+{
+  g_autoptr (GDateTime) now = g_date_time_new_now_local ();
+  RakeEntry *entry = rake_entry_new_unsaid (kind);
+
+  g_return_val_if_fail (entry != NULL, NULL);
   entry->written_ms = g_get_real_time () / 1000;
   entry->happened_ms = entry->written_ms;
   entry->utc_offset_minutes = (int) (g_date_time_get_utc_offset (now) / G_TIME_SPAN_MINUTE);
   entry->id = rake_id_new (entry->written_ms);
   entry->gesture = entry->id;
-  rake_field_init_record (rake_entry_kind_get_fields (kind), get_body_size (), &entry->job);
   return entry;
 }
 

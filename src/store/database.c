@@ -125,7 +125,9 @@ open_guarded (const char *name, int flags, GError **error)
 {
   g_autoptr (sqlite3) db = NULL;
 
-  if (sqlite3_open_v2 (name, &db, flags | SQLITE_OPEN_EXRESCODE, NULL) != SQLITE_OK)
+  /* NOMUTEX: a handle is used by one thread at a time, and every column read would lock. */
+  if (sqlite3_open_v2 (name, &db, flags | SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOMUTEX, NULL) !=
+      SQLITE_OK)
     {
       if (sqlite3_system_errno (db) == EACCES || sqlite3_system_errno (db) == EPERM)
         g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY,

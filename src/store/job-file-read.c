@@ -308,7 +308,7 @@ static RakeEntry *
 read_entry (RakeJobFile *self, sqlite3_stmt *row, RakeEntryKind kind, gint64 after, gint64 arrival,
             GError **error)
 {
-  g_autoptr (RakeEntry) entry = rake_entry_new (kind);
+  g_autoptr (RakeEntry) entry = rake_entry_new_unsaid (kind);
 
   if (!read_head (row, entry, error) || !read_body (self, entry, after, arrival, error))
     return NULL;

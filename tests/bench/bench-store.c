@@ -17,7 +17,11 @@
 #define N_APPENDS 400
 #define N_OPENINGS 7
 
-static RakeId face_id, stage_id, look_id;
+#define N_COLUMNS 6
+#define N_ROWS 4
+#define N_ZONES (N_COLUMNS * N_ROWS)
+
+static RakeId zones[N_ZONES], stage_id, look_id;
 
 static void
 must (gboolean is_so, const GError *error)
@@ -52,6 +56,9 @@ now_ms (void)
 static RakeEntry *
 make_mark (guint i)
 {
+  guint zone = i / 10 % N_ZONES;
+  double x_mm = (zone % N_COLUMNS) * 50 + 10 + (i % 30),
+         y_mm = (zone / N_COLUMNS) * 50 + 10 + (i % 29);
   double points[48];
   RakeEntry *mark = rake_entry_new (RAKE_ENTRY_MARK);
 
@@ -59,8 +66,8 @@ make_mark (guint i)
   for (guint k = 0; k < 24; k++)
     {
       double radius_mm = 6 + (double) ((i + 5 * k) % 7) / 3;
-      points[2 * k] = 20 + (double) (i % 250) + radius_mm * cos (k * G_PI / 12);
-      points[2 * k + 1] = 20 + (double) (i % 150) + radius_mm * sin (k * G_PI / 12);
+      points[2 * k] = x_mm + radius_mm * cos (k * G_PI / 12);
+      points[2 * k + 1] = y_mm + radius_mm * sin (k * G_PI / 12);
     }
   mark->mark.look = look_id;
   mark->mark.mark = RAKE_MARK_LOW_SPOT;
@@ -70,23 +77,23 @@ make_mark (guint i)
 }
 
 static RakeEntry *
-make_pass (void)
+make_pass (guint i)
 {
   RakeEntry *pass = rake_entry_new (RAKE_ENTRY_PASS);
 
   pass->pass.stage = stage_id;
-  g_array_append_val (pass->pass.zones, face_id);
+  g_array_append_val (pass->pass.zones, zones[i % N_ZONES]);
   pass->pass.stroke_deg = 45;
   pass->pass.wiped_with = RAKE_WIPE_DRY_CLOTH;
   return pass;
 }
 
 static RakeEntry *
-make_look (void)
+make_look (guint i)
 {
   RakeEntry *look = rake_entry_new (RAKE_ENTRY_LOOK);
 
-  look->look.zone = face_id;
+  look->look.zone = zones[i % N_ZONES];
   look->look.surface = RAKE_SURFACE_DRY;
   look->look.wiped_with = RAKE_WIPE_DRY_CLOTH;
   look->look.light = RAKE_LIGHT_LAMP;
@@ -100,16 +107,43 @@ make_reading (guint i)
 {
   RakeEntry *reading = rake_entry_new (RAKE_ENTRY_READING);
 
-  reading->reading.zone = face_id;
+  reading->reading.zone = zones[i % N_ZONES];
   reading->reading.quantity = RAKE_QUANTITY_FILM_UM;
   reading->reading.value = 60 + (double) (i % 100) / 7;
   return reading;
 }
 
+static RakeShape *
+make_rectangle (double x_mm, double y_mm, double width_mm, double height_mm)
+{
+  const double corners[] = { x_mm, y_mm, x_mm + width_mm, y_mm, x_mm + width_mm, y_mm + height_mm,
+                             x_mm, y_mm + height_mm };
+
+  return rake_shape_new_area (corners, 4, NULL);
+}
+
+static RakeEntry *
+make_zones (RakeId face)
+{
+  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_ZONES);
+
+  entry->zones.face = face;
+  entry->zones.division = RAKE_DIVISION_GRID;
+  g_array_append_val (entry->zones.removed, face);
+  for (guint i = 0; i < N_ZONES; i++)
+    {
+      RakeZoneSpec zone = { .id = rake_id_new (1), .name = g_strdup_printf ("Zone %u", i + 1),
+                            .shape = make_rectangle ((i % N_COLUMNS) * 50, (i / N_COLUMNS) * 50, 50, 50),
+                            .edge_factor = NAN, .reserve_um = 40 };
+      g_array_append_val (entry->zones.added, zone);
+      zones[i] = zone.id;
+    }
+  return entry;
+}
+
 static void
 add_beginning (GPtrArray *entries)
 {
-  const double corners[] = { 0, 0, 320, 0, 320, 220, 0, 220 };
   RakeEntry *job = rake_entry_new (RAKE_ENTRY_JOB);
   RakeEntry *face = rake_entry_new (RAKE_ENTRY_FACE);
   RakeEntry *schedule = rake_entry_new (RAKE_ENTRY_SCHEDULE);
@@ -118,17 +152,17 @@ add_beginning (GPtrArray *entries)
 
   job->job.name = g_strdup ("Octave mandola");
   face->face.name = g_strdup ("Front");
-  face->face.outline = rake_shape_new_area (corners, 4, NULL);
+  face->face.outline = make_rectangle (0, 0, N_COLUMNS * 50, N_ROWS * 50);
   schedule->schedule.face = face->id;
   g_array_append_val (schedule->schedule.stages, stage);
-  face_id = face->id;
   stage_id = stage.id;
   g_ptr_array_add (entries, job);
   g_ptr_array_add (entries, face);
+  g_ptr_array_add (entries, make_zones (face->id));
   g_ptr_array_add (entries, schedule);
 }
 
-/* A cycle at the bench is a pass, a look, what was seen and a reading. */
+/* A cycle at the bench is a pass on a zone, a look, what was seen and a reading. */
 static void
 make_file (const char *path)
 {
@@ -141,9 +175,9 @@ make_file (const char *path)
   must (file != NULL, error);
   add_beginning (entries);
   for (guint i = 0; entries->len < N_ENTRIES; i++)
-    g_ptr_array_add (entries, i % 10 == 0   ? make_pass ()
-                              : i % 10 == 1 ? make_look ()
-                              : i % 10 == 9 ? make_reading (i)
+    g_ptr_array_add (entries, i % 10 == 0   ? make_pass (i / 10)
+                              : i % 10 == 1 ? make_look (i / 10)
+                              : i % 10 == 9 ? make_reading (i / 10)
                                             : make_mark (i));
   must (rake_job_file_append (file, job, (RakeEntry *const *) entries->pdata, entries->len,
                               "Ilse Brandt", &error),
@@ -311,5 +345,14 @@ main (void)
   g_print ("%d entries, %.1f MB\n", N_ENTRIES, (double) size.st_size / 1e6);
   bench_open (path);
   bench_append (path, floor_path);
+  g_unlink (path);
+  g_unlink (floor_path);
+  {
+    g_autofree char *state = g_build_filename (folder, "rakelight", NULL);
+    g_autofree char *bench = g_build_filename (state, "bench", NULL);
+    g_unlink (bench);
+    g_rmdir (state);
+  }
+  g_rmdir (folder);
   return 0;
 }
