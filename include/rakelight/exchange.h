@@ -20,7 +20,7 @@ char *rake_exchange_write_entry (const RakeEntry *entry);
 /* Reads one line and checks every field of it. The error begins with the place in the line:
  * "stroke_deg: is 400; …", "column 7: is not JSON: …". What the entry speaks of is not looked up.
  *
- * name_space  what "@name" is a name in; docs/entries.md, "Heads"
+ * name_space  what "@name" is a name in; docs/entries.md, "The head"
  * is_draft    out: the line had no bench, number, previous and hash
  * returns     an entry that the caller unrefs, or NULL with RAKE_EXCHANGE_ERROR_LINE */
 RakeEntry *rake_exchange_read_entry (const char *line, gsize length, RakeId name_space,
