@@ -2,6 +2,7 @@
 #include "face-card.h"
 #include "face-thumb.h"
 #include "say.h"
+#include "wrap-layout.h"
 
 #include "words.h"
 
@@ -13,6 +14,7 @@ struct _RakeFaceCard
   RakeId face;
   GtkWidget *content, *words, *name, *share;
   RakeFaceThumb *thumb;
+  gboolean is_low;
 };
 
 G_DEFINE_FINAL_TYPE (RakeFaceCard, rake_face_card, GTK_TYPE_WIDGET)
@@ -33,16 +35,23 @@ on_released (RakeFaceCard *self)
   gtk_widget_activate_action (GTK_WIDGET (self), "face.select", NULL);
 }
 
-/* Side by side the strip stays 64 px low; the column shows a larger map over the words. */
+static GtkLayoutManager *
+new_row_layout (void)
+{
+  return g_object_new (RAKE_TYPE_WRAP_LAYOUT, "spacing", 4, "stretches", TRUE, NULL);
+}
+
+/* Side by side the strip stays 64 px low, with the share under the name; the column shows a larger
+ * map over the words, which stand in one row where they fit. */
 static void
 lay_out (RakeFaceCard *self, gboolean is_low)
 {
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self->content),
                                   is_low ? GTK_ORIENTATION_HORIZONTAL : GTK_ORIENTATION_VERTICAL);
-  gtk_orientable_set_orientation (GTK_ORIENTABLE (self->words),
-                                  is_low ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+  gtk_widget_set_layout_manager (self->words, is_low ? gtk_box_layout_new (GTK_ORIENTATION_VERTICAL)
+                                                     : new_row_layout ());
   gtk_widget_set_valign (self->words, is_low ? GTK_ALIGN_CENTER : GTK_ALIGN_END);
-  gtk_widget_set_halign (self->share, is_low ? GTK_ALIGN_START : GTK_ALIGN_END);
+  gtk_label_set_xalign (GTK_LABEL (self->share), is_low ? 0 : 1);
   gtk_widget_set_size_request (GTK_WIDGET (self->thumb), is_low ? 48 : 120, is_low ? 44 : 108);
   if (is_low)
     gtk_widget_add_css_class (GTK_WIDGET (self), "low");
@@ -83,7 +92,9 @@ rake_face_card_show (RakeFaceCard *self, RakeSession *session, RakeId face_id, g
   self->face = face_id;
   if (!face)
     return;
-  lay_out (self, is_low);
+  if (is_low != self->is_low)
+    lay_out (self, is_low);
+  self->is_low = is_low;
   show_words (self, face);
   rake_face_thumb_show (self->thumb, session, face_id);
 }
@@ -135,4 +146,5 @@ static void
 rake_face_card_init (RakeFaceCard *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  lay_out (self, FALSE);
 }

@@ -182,8 +182,9 @@ append_words (RakePassChart *self, GtkSnapshot *snapshot, const Frame *frame, in
       g_autofree char *text = g_strdup_printf (_ ("%s is level enough"), share);
       double y_px = get_y (frame, self->limit_fraction);
 
-      append_text (self, snapshot, text, palette->verdict[RAKE_VERDICT_READY],
-                   frame->right_px + SIDE_PX / 2.0, y_px - text_px - 1, 1);
+      /* At the start, where shares are still high, there is room over the line. */
+      append_text (self, snapshot, text, palette->verdict[RAKE_VERDICT_READY], SIDE_PX / 2.0,
+                   y_px - text_px - 1, 0);
     }
 }
 

@@ -7,10 +7,11 @@
 #include "words.h"
 
 #define SIDE_PX 14
-#define LEAST_APART_PX 9.0
+#define LEAST_APART_PX 15.0
 #define MOST_APART_PX 54.0
 #define LABELS_FROM_PX 40
 #define LABEL_GAP_PX 14
+#define MAX_DAYS 40 /* more than fit */
 #define REACH_PX 22 /* half a finger */
 
 static void
@@ -248,36 +249,80 @@ append_text (GtkSnapshot *snapshot, PangoLayout *layout, RakeColour colour, doub
   gtk_snapshot_restore (snapshot);
 }
 
-/* A day's name where it begins, left out where it would run into the one before. */
+typedef struct
+{
+  const RakeEntry *entry; /* the day's first */
+  double from_px, to_px;  /* from the ribbon's start, whichever side that is */
+} Day;
+
+static GArray *
+collect_days (const RakeRibbonFrame *frame, GArray *moments)
+{
+  GArray *days = g_array_new (FALSE, FALSE, sizeof (Day));
+
+  for (guint i = 0; i < moments->len; i++)
+    {
+      const RakeEntry *entry = g_array_index (moments, RakeMoment, i).entry;
+      double x_px = mirror (frame, get_x (moments, frame, i));
+      Day day = { entry, x_px, x_px };
+
+      if (i == 0 || is_another_day (entry, g_array_index (days, Day, days->len - 1).entry))
+        g_array_append_val (days, day);
+      g_array_index (days, Day, days->len - 1).to_px = x_px;
+    }
+  return days;
+}
+
+static int
+compare_length (gconstpointer a, gconstpointer b)
+{
+  const Day *one = a, *other = b;
+  double difference_px = (other->to_px - other->from_px) - (one->to_px - one->from_px);
+
+  if (fabs (difference_px) > 0.01)
+    return difference_px > 0 ? 1 : -1;
+  return one->from_px > other->from_px ? 1 : -1;
+}
+
+static gboolean
+is_taken (GArray *taken, double from_px, double to_px)
+{
+  for (guint i = 0; i < taken->len; i++)
+    {
+      const Day *label = &g_array_index (taken, Day, i);
+
+      if (from_px < label->to_px + LABEL_GAP_PX && to_px > label->from_px - LABEL_GAP_PX)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* A day's name where it begins. Where there is no room for all, the days on which most was done
+ * keep theirs. */
 static void
 append_days (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *frame,
              GArray *moments)
 {
   const RakePalette *palette = rake_palette_get (rake_theme_now ());
-  double free_from_px = 0; /* from the ribbon's start, whichever side that is */
-  const RakeEntry *before = NULL;
+  g_autoptr (GArray) days = collect_days (frame, moments);
+  g_autoptr (GArray) taken = g_array_new (FALSE, FALSE, sizeof (Day));
 
-  for (guint i = 0; i < moments->len; i++)
+  g_array_sort (days, compare_length);
+  for (guint i = 0; i < days->len && taken->len < MAX_DAYS; i++)
     {
-      const RakeEntry *entry = g_array_index (moments, RakeMoment, i).entry;
-      double x_px = mirror (frame, get_x (moments, frame, i)) - 6;
-      g_autoptr (PangoLayout) layout = NULL;
-      g_autofree char *day = NULL;
+      const Day *day = &g_array_index (days, Day, i);
+      g_autofree char *name = rake_say_day (day->entry);
       int text_px, height_px;
+      g_autoptr (PangoLayout) layout = new_text (widget, name, &text_px, &height_px);
+      Day label = { day->entry, MAX (0, day->from_px - 6), 0 };
 
-      if (before && !is_another_day (entry, before))
+      label.to_px = label.from_px + text_px;
+      if (label.to_px > frame->width_px || is_taken (taken, label.from_px, label.to_px))
         continue;
-      before = entry;
-      if (x_px < free_from_px)
-        continue;
-      day = rake_say_day (entry);
-      layout = new_text (widget, day, &text_px, &height_px);
-      if (x_px + text_px > frame->width_px)
-        break;
       append_text (snapshot, layout, palette->soft_ink,
-                   frame->is_mirrored ? frame->width_px - x_px - text_px : x_px,
+                   frame->is_mirrored ? frame->width_px - label.to_px : label.from_px,
                    frame->height_px - height_px);
-      free_from_px = x_px + text_px + LABEL_GAP_PX;
+      g_array_append_val (taken, label);
     }
 }
 

@@ -61,25 +61,32 @@ new_bench_time (gint64 unix_ms, int utc_offset_minutes)
   return utc ? g_date_time_to_timezone (utc, zone) : NULL;
 }
 
+/* A format that a translation got wrong must not leave a hole: then it is the untranslated one. */
 static char *
-format_time (const RakeEntry *entry, const char *format)
+format_time (const RakeEntry *entry, const char *format, const char *untranslated)
 {
   g_autoptr (GDateTime) time = new_bench_time (entry->happened_ms, entry->utc_offset_minutes);
+  char *text = time ? g_date_time_format (time, format) : NULL;
 
-  return time ? g_date_time_format (time, format) : g_strdup ("");
+  if (time && (!text || !*text))
+    {
+      g_free (text);
+      text = g_date_time_format (time, untranslated);
+    }
+  return text ? text : g_strdup ("");
 }
 
 char *
 rake_say_clock (const RakeEntry *entry)
 {
   /* Translators: a time of day, as g_date_time_format() takes it. */
-  return format_time (entry, C_ ("time of day", "%H:%M"));
+  return format_time (entry, C_ ("time of day", "%H:%M"), "%H:%M");
 }
 
 char *
 rake_say_day (const RakeEntry *entry)
 {
-  return format_time (entry, C_ ("day", "%a %-d %b"));
+  return format_time (entry, C_ ("day", "%a %-d %b"), "%a %-d %b");
 }
 
 char *
@@ -95,10 +102,10 @@ rake_say_when (const RakeEntry *entry, gint64 now_ms)
       g_date_time_get_day_of_year (then) == g_date_time_get_day_of_year (now))
     return rake_say_clock (entry);
   if (age_ms >= 0 && age_ms < 6 * 24 * 3600 * G_GINT64_CONSTANT (1000))
-    return format_time (entry, C_ ("day and time", "%a %H:%M"));
+    return format_time (entry, C_ ("day and time", "%a %H:%M"), "%a %H:%M");
   if (g_date_time_get_year (then) == g_date_time_get_year (now))
-    return format_time (entry, C_ ("day and time", "%-d %b %H:%M"));
-  return format_time (entry, C_ ("day and time", "%-d %b %Y %H:%M"));
+    return format_time (entry, C_ ("day and time", "%-d %b %H:%M"), "%-d %b %H:%M");
+  return format_time (entry, C_ ("day and time", "%-d %b %Y %H:%M"), "%-d %b %Y %H:%M");
 }
 
 const char *
