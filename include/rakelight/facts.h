@@ -125,5 +125,18 @@ typedef struct
 void rake_facts_take (RakeFacts *facts, const RakeJob *job, const RakeZone *zone,
                       const RakeLimits *limits, gint64 now_ms);
 
+/* How much was glossy between one pass and the next, as the proper looks then told it. */
+typedef struct
+{
+  const RakeEntry *pass;      /* the pass before; NULL: before the first since the last coat */
+  double low_spot_fraction;   /* 0 to 1; NaN: no proper look said what the zone shows */
+  double largest_island_mm;   /* NaN: not known */
+} RakeShareTold;
+
+/* The story of a zone's glossy share since the last coat: before the first pass, then after each.
+ * The last is what the facts say now. Returns an array of RakeShareTold, 1 or more, that the caller
+ * g_array_unref()s; the entries are the job's. */
+GArray *rake_facts_take_shares (const RakeJob *job, const RakeZone *zone, const RakeLimits *limits);
+
 /* The folded angle between two directions as lines: 0 (along) to 90 (square across). */
 double rake_angle_between_lines_deg (double a_deg, double b_deg);

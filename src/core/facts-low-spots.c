@@ -285,3 +285,22 @@ rake_facts_take_low_spots (RakeFacts *facts, const RakeStory *story)
   else if (story->zone->is_edge)
     rake_facts_set_none (facts, RAKE_FACT_OTHER_ISLANDS_OVER_LIMIT);
 }
+
+GArray *
+rake_facts_take_shares (const RakeJob *job, const RakeZone *zone, const RakeLimits *limits)
+{
+  GArray *shares = g_array_new (FALSE, FALSE, sizeof (RakeShareTold));
+  g_auto (RakeStory) story;
+
+  rake_story_init (&story, job, zone, limits, 0);
+  for (guint window = 0; window <= story.passes->len; window++)
+    {
+      LowSpots told = read_window (&story, window, INFINITY);
+      RakeShareTold share = { .pass = window > 0 ? rake_story_pass (&story, window - 1)->entry : NULL,
+                              .low_spot_fraction = told.is_told ? told.fraction : (double) NAN,
+                              .largest_island_mm = told.island_mm };
+
+      g_array_append_val (shares, share);
+    }
+  return shares;
+}

@@ -1,6 +1,5 @@
 /* pass-chart.c - the share still glossy by pass, drawn small. */
 #include "pass-chart.h"
-#include "pass-history.h"
 #include "say.h"
 #include "theme.h"
 
@@ -251,7 +250,7 @@ describe (RakePassChart *self)
 }
 
 gboolean
-rake_pass_chart_show (RakePassChart *self, const RakeZone *zone, GArray *history,
+rake_pass_chart_show (RakePassChart *self, const RakeZone *zone, GArray *shares,
                       double limit_fraction)
 {
   guint n_known = 0;
@@ -260,20 +259,20 @@ rake_pass_chart_show (RakePassChart *self, const RakeZone *zone, GArray *history
 
   g_array_set_size (self->points, 0);
   self->limit_fraction = limit_fraction;
-  for (guint i = 0; i < history->len; i++)
+  for (guint i = 0; i < shares->len; i++)
     {
-      const RakePassRecord *record = &g_array_index (history, RakePassRecord, i);
-      Point point = { record->share_fraction, NULL };
+      const RakeShareTold *told = &g_array_index (shares, RakeShareTold, i);
+      Point point = { told->low_spot_fraction, NULL };
 
-      if (record->pass && !rake_id_equal (record->pass->pass.stage, stage))
+      if (told->pass && !rake_id_equal (told->pass->pass.stage, stage))
         {
-          stage = record->pass->pass.stage;
+          stage = told->pass->pass.stage;
           point.grade = g_strdup (find_grade (zone, stage));
         }
-      if (isfinite (record->share_fraction))
+      if (isfinite (told->low_spot_fraction))
         {
           n_known++;
-          has_pass |= record->pass != NULL;
+          has_pass |= told->pass != NULL;
         }
       g_array_append_val (self->points, point);
     }

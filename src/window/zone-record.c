@@ -1,7 +1,6 @@
 /* zone-record.c - what was done to a zone and seen on it. */
 #include "zone-record.h"
 #include "pass-chart.h"
-#include "pass-history.h"
 #include "record-row.h"
 #include "say.h"
 #include "slip-section.h"
@@ -84,13 +83,13 @@ find_grade (const RakeZone *zone, RakeId stage_id)
 }
 
 static char *
-say_pass_detail (const RakePassRecord *record)
+say_pass_detail (const RakeShareTold *told)
 {
-  g_autofree char *when = say_when (record->pass);
-  g_autofree char *with = join (rake_say_paper (record->pass->pass.paper),
-                                rake_say_wipe (record->pass->pass.wiped_with));
+  g_autofree char *when = say_when (told->pass);
+  g_autofree char *with =
+      join (rake_say_paper (told->pass->pass.paper), rake_say_wipe (told->pass->pass.wiped_with));
   g_autofree char *how = join (when, with);
-  g_autofree char *share = rake_say_low_share (record->share_fraction);
+  g_autofree char *share = rake_say_low_share (told->low_spot_fraction);
   g_autofree char *after = NULL;
 
   if (share)
@@ -99,41 +98,62 @@ say_pass_detail (const RakePassRecord *record)
   return join (how, after);
 }
 
-static void
-add_pass (RakeZoneRecord *self, const RakeZone *zone, const RakePassRecord *record)
+/* Of the passes at its stage since the last coat, from 1. */
+static guint
+find_number (GArray *shares, guint index)
 {
+  const RakeEntry *pass = g_array_index (shares, RakeShareTold, index).pass;
+  guint number = 1;
+
+  for (guint i = 1; i < index; i++)
+    if (rake_id_equal (g_array_index (shares, RakeShareTold, i).pass->pass.stage, pass->pass.stage))
+      number++;
+  return number;
+}
+
+static void
+add_pass (RakeZoneRecord *self, const RakeZone *zone, GArray *shares, guint index)
+{
+  const RakeShareTold *told = &g_array_index (shares, RakeShareTold, index);
   /* Translators: "Pass 3 at P800". */
-  g_autofree char *title = g_strdup_printf (_ ("Pass %u at %s"), record->number,
-                                            find_grade (zone, record->pass->pass.stage));
-  g_autofree char *detail = say_pass_detail (record);
+  g_autofree char *title = g_strdup_printf (_ ("Pass %u at %s"), find_number (shares, index),
+                                            find_grade (zone, told->pass->pass.stage));
+  g_autofree char *detail = say_pass_detail (told);
   GtkWidget *row = rake_record_row_new (title, detail);
 
   rake_picture_show_strokes (rake_record_row_get_picture (RAKE_RECORD_ROW (row)),
-                             record->pass->pass.stroke_deg);
-  add_strike (row, record->pass->id, title);
+                             told->pass->pass.stroke_deg);
+  add_strike (row, told->pass->id, title);
   rake_slip_section_add (self->passes, row);
+}
+
+static GArray *
+take_shares (RakeZoneRecord *self, const RakeZone *zone)
+{
+  return rake_facts_take_shares (rake_session_get_job (self->session), zone,
+                                 rake_rules_get_limits (rake_session_get_rules (self->session)));
 }
 
 static void
 fill_passes (RakeZoneRecord *self)
 {
   const RakeZone *zone = find_zone (self);
-  g_autoptr (GArray) history = zone ? rake_pass_history_take (zone) : NULL;
+  g_autoptr (GArray) shares = zone ? take_shares (self, zone) : NULL;
   guint n_added = 0;
 
-  for (guint i = history ? history->len : 0; i-- > 1;)
+  for (guint i = shares ? shares->len : 0; i-- > 1;)
     {
       if (++n_added > MAX_ROWS)
         {
           add_way_to_log (self->passes);
           break;
         }
-      add_pass (self, zone, &g_array_index (history, RakePassRecord, i));
+      add_pass (self, zone, shares, i);
     }
 }
 
 static void
-show_chart (RakeZoneRecord *self, const RakeZone *zone, GArray *history)
+show_chart (RakeZoneRecord *self, const RakeZone *zone, GArray *shares)
 {
   const RakeJudgement *judgement = rake_session_get_judgement (self->session, zone);
   double limit_fraction = NAN;
@@ -141,7 +161,7 @@ show_chart (RakeZoneRecord *self, const RakeZone *zone, GArray *history)
   if (judgement && judgement->facts.knowledge[RAKE_FACT_LOW_SPOT_LIMIT] == RAKE_KNOWN)
     limit_fraction = judgement->facts.value[RAKE_FACT_LOW_SPOT_LIMIT];
   gtk_widget_set_visible (self->chart_box,
-                          rake_pass_chart_show (self->chart, zone, history, limit_fraction));
+                          rake_pass_chart_show (self->chart, zone, shares, limit_fraction));
 }
 
 /* --- looks ----------------------------------------------------------------------------------- */
@@ -448,16 +468,16 @@ count_notes (const RakeJob *job, const RakeZone *zone)
 void
 rake_zone_record_show (RakeZoneRecord *self, RakeSession *session, const RakeZone *zone)
 {
-  g_autoptr (GArray) history = NULL;
+  g_autoptr (GArray) shares = NULL;
 
   g_set_object (&self->session, session);
   gtk_widget_set_visible (self->content, zone != NULL);
   self->zone = zone ? zone->id : RAKE_ID_NIL;
   if (!zone)
     return;
-  history = rake_pass_history_take (zone);
-  show_chart (self, zone, history);
-  rake_slip_section_show (self->passes, C_ ("record", "Passes"), history->len - 1);
+  shares = take_shares (self, zone);
+  show_chart (self, zone, shares);
+  rake_slip_section_show (self->passes, C_ ("record", "Passes"), shares->len - 1);
   rake_slip_section_show (self->looks, C_ ("record", "Looks"),
                           count_entries (zone, RAKE_ENTRY_LOOK, RAKE_ENTRY_LOOK));
   rake_slip_section_show (self->marks, C_ ("record", "Marks"), zone->marks->len);

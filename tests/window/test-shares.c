@@ -1,8 +1,7 @@
-/* test-pass-history.c - the share still glossy after each pass is what proper looks said.
+/* test-shares.c - the share still glossy after each pass is what proper looks said.
  *
  * Expected values follow docs/judging.md, "Looks". */
 #include "bench-job.h"
-#include "pass-history.h"
 
 #include <math.h>
 
@@ -41,19 +40,21 @@ say_share (Bench *bench, double fraction, double island_mm)
 static GArray *
 take (Bench *bench)
 {
-  return rake_pass_history_take (bench_get_zone (bench, bench->left));
+  return rake_facts_take_shares (rake_session_get_job (bench->session),
+                                 bench_get_zone (bench, bench->left),
+                                 rake_rules_get_limits (bench->rules));
 }
 
 static void
 assert_share (GArray *history, guint index, double expected)
 {
-  const RakePassRecord *record;
+  const RakeShareTold *record;
 
   assert_true (index < history->len);
-  record = &g_array_index (history, RakePassRecord, index);
-  if (isnan (expected) ? !isnan (record->share_fraction)
-                       : !(fabs (record->share_fraction - expected) < 0.002))
-    fail_msg ("record %u: share %.4f, expected %.4f", index, record->share_fraction, expected);
+  record = &g_array_index (history, RakeShareTold, index);
+  if (isnan (expected) ? !isnan (record->low_spot_fraction)
+                       : !(fabs (record->low_spot_fraction - expected) < 0.002))
+    fail_msg ("record %u: share %.4f, expected %.4f", index, record->low_spot_fraction, expected);
 }
 
 static void
@@ -74,14 +75,13 @@ said_shares_follow_their_passes (void **state)
   assert_true (rake_session_all_even (bench->session));
   history = take (bench);
   assert_int_equal (history->len, 5);
-  assert_null (g_array_index (history, RakePassRecord, 0).pass);
+  assert_null (g_array_index (history, RakeShareTold, 0).pass);
   assert_share (history, 0, 0.48);
   assert_share (history, 1, 0.31);
   assert_share (history, 2, NAN);
   assert_share (history, 3, 0.14);
   assert_share (history, 4, 0);
-  assert_int_equal (g_array_index (history, RakePassRecord, 4).number, 4);
-  assert_true (fabs (g_array_index (history, RakePassRecord, 3).largest_island_mm - 8) < 0.01);
+  assert_true (fabs (g_array_index (history, RakeShareTold, 3).largest_island_mm - 8) < 0.01);
 }
 
 static void
@@ -107,7 +107,7 @@ poor_looks_say_nothing (void **state)
       set_look (bench, cases[i].surface, cases[i].wiped_with);
       say_share (bench, 0.1, 3);
       history = take (bench);
-      if (!isnan (g_array_index (history, RakePassRecord, i + 1).share_fraction))
+      if (!isnan (g_array_index (history, RakeShareTold, i + 1).low_spot_fraction))
         fail_msg ("a look that was %s counted", cases[i].what);
     }
 }
@@ -127,13 +127,13 @@ painted_patches_count_with_their_area (void **state)
   assert_true (rake_session_mark (bench->session, RAKE_MARK_LOW_SPOT, patch));
   history = take (bench);
   assert_share (history, 1, G_PI * 400 / 7200);
-  assert_true (fabs (g_array_index (history, RakePassRecord, 1).largest_island_mm - 40) < 0.5);
+  assert_true (fabs (g_array_index (history, RakeShareTold, 1).largest_island_mm - 40) < 0.5);
 
   /* Painted over: the union, not the sum. */
   assert_true (rake_session_mark (bench->session, RAKE_MARK_LOW_SPOT, again));
   g_array_unref (history);
   history = take (bench);
-  assert_true (g_array_index (history, RakePassRecord, 1).share_fraction < 0.2);
+  assert_true (g_array_index (history, RakeShareTold, 1).low_spot_fraction < 0.2);
 
   /* Said larger than painted: the larger holds. */
   say_share (bench, 0.5, NAN);
@@ -153,6 +153,22 @@ low_spots_said_without_share_or_place_are_the_whole_zone (void **state)
   say_share (bench, NAN, NAN);
   history = take (bench);
   assert_share (history, 1, 1);
+}
+
+static void
+the_last_is_what_the_facts_say (void **state)
+{
+  Bench *bench = *state;
+  g_autoptr (GArray) history = NULL;
+  const RakeFacts *facts;
+
+  set_dry (bench);
+  make_pass (bench);
+  say_share (bench, 0.3, 5);
+  history = take (bench);
+  facts = &rake_session_get_judgement (bench->session, bench_get_zone (bench, bench->left))->facts;
+  assert_int_equal (facts->knowledge[RAKE_FACT_LOW_SPOT_FRACTION], RAKE_KNOWN);
+  assert_share (history, history->len - 1, facts->value[RAKE_FACT_LOW_SPOT_FRACTION]);
 }
 
 /* A look that marks a scratch and no low spot has seen no low spot. */
@@ -201,6 +217,7 @@ main (void)
     cmocka_unit_test_setup_teardown (painted_patches_count_with_their_area, bench_set_up, bench_take_down),
     cmocka_unit_test_setup_teardown (low_spots_said_without_share_or_place_are_the_whole_zone, bench_set_up, bench_take_down),
     cmocka_unit_test_setup_teardown (what_a_look_does_not_mention_was_not_seen, bench_set_up, bench_take_down),
+    cmocka_unit_test_setup_teardown (the_last_is_what_the_facts_say, bench_set_up, bench_take_down),
     cmocka_unit_test_setup_teardown (a_new_coat_begins_the_history_anew, bench_set_up, bench_take_down),
   };
 
