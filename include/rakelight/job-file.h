@@ -17,7 +17,7 @@ GQuark rake_job_file_error_quark (void);
 typedef enum
 {
   RAKE_JOB_FILE_ERROR_EXISTS,     /* there is a file of that name already */
-  RAKE_JOB_FILE_ERROR_NOT_FOUND,
+  RAKE_JOB_FILE_ERROR_NOT_FOUND,  /* no such file; or moved or replaced while it was open */
   RAKE_JOB_FILE_ERROR_NOT_A_JOB,  /* not a database, or not one of ours, or its schema is altered */
   RAKE_JOB_FILE_ERROR_NEWER,      /* of a newer version: may be opened read-only */
   RAKE_JOB_FILE_ERROR_DAMAGED,    /* a broken page, a broken chain, a field out of its limits */
@@ -68,7 +68,8 @@ gboolean rake_job_file_has_news (RakeJobFile *file);
  * gesture and hashes, checks its fields, applies it to @job, and commits. When anything fails, file
  * and job are as if it had not been tried (but for the catching up), and @error says why.
  *
- * who  may be NULL */
+ * n_entries  1 or more
+ * who        may be NULL */
 gboolean rake_job_file_append (RakeJobFile *file, RakeJob *job, RakeEntry *const *entries,
                                guint n_entries, const char *who, GError **error);
 
@@ -87,7 +88,9 @@ char *rake_job_file_get_seal (RakeJobFile *file, GError **error);
  * the entries make a job whose zones tile. FALSE with DAMAGED naming the first entry that differs. */
 gboolean rake_job_file_verify (RakeJobFile *file, GError **error);
 
-/* The client's name and contact: outside the chain, may be changed and erased. Caller frees. */
+/* The client's name and contact: outside the chain, may be changed and erased (both NULL or empty).
+ * At most 200 and 1000 bytes of UTF-8: else RAKE_ENTRY_ERROR_FIELD. Getting gives copies that the
+ * caller frees, NULL for what is not there. */
 gboolean rake_job_file_set_client (RakeJobFile *file, const char *name, const char *contact,
                                    GError **error);
 gboolean rake_job_file_get_client (RakeJobFile *file, char **name, char **contact, GError **error);

@@ -320,6 +320,22 @@ add_all (Adding *adding, const RakeAddition *additions, guint n_additions, GErro
   return TRUE;
 }
 
+/* A file that was moved or replaced under an open handle would take entries that nobody finds again,
+ * and a log that belongs to another file. */
+static gboolean
+check_is_in_place (RakeJobFile *self, GError **error)
+{
+  int has_moved = 0;
+
+  sqlite3_file_control (self->db, "main", SQLITE_FCNTL_HAS_MOVED, &has_moved);
+  if (!has_moved)
+    return TRUE;
+  g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_FOUND,
+               _ ("the job file was moved, deleted or replaced while it was open; nothing was "
+                  "written. Open it again where it is now"));
+  return FALSE;
+}
+
 gboolean
 rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions,
                    guint n_additions, const char *who, guint *n_added, GError **error)
@@ -336,7 +352,8 @@ rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *addition
                    _ ("the job file is open for reading only"));
       return FALSE;
     }
-  if (!rake_database_run (self->db, "BEGIN IMMEDIATE", _ ("begin an entry"), error))
+  if (!check_is_in_place (self, error) ||
+      !rake_database_run (self->db, "BEGIN IMMEDIATE", _ ("begin an entry"), error))
     return FALSE;
   transaction = self->db;
   if (!rake_job_file_catch_up_inside (self, job, error))
@@ -408,9 +425,22 @@ put_client (RakeJobFile *self, const char *name, const char *contact, GError **e
   return FALSE;
 }
 
+static gboolean
+check_client_text (const char *field, const char *text, gsize max_length, GError **error)
+{
+  if (text == NULL || (strlen (text) <= max_length && g_utf8_validate (text, -1, NULL)))
+    return TRUE;
+  g_set_error (error, RAKE_ENTRY_ERROR, RAKE_ENTRY_ERROR_FIELD,
+               _ ("%s is not UTF-8 text of at most %zu bytes"), field, max_length);
+  return FALSE;
+}
+
 gboolean
 rake_job_file_set_client (RakeJobFile *self, const char *name, const char *contact, GError **error)
 {
+  if (!check_client_text ("name", name, 200, error) ||
+      !check_client_text ("contact", contact, 1000, error))
+    return FALSE;
   if (self->is_read_only)
     {
       g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY,
@@ -426,6 +456,15 @@ rake_job_file_set_client (RakeJobFile *self, const char *name, const char *conta
   return TRUE;
 }
 
+/* Nothing vouches for these texts: no hash, and the file may be a stranger's. */
+static char *
+copy_text (sqlite3_stmt *row, int column)
+{
+  const char *text = (const char *) sqlite3_column_text (row, column);
+
+  return text != NULL ? g_utf8_make_valid (text, -1) : NULL;
+}
+
 gboolean
 rake_job_file_get_client (RakeJobFile *self, char **name, char **contact, GError **error)
 {
@@ -438,8 +477,8 @@ rake_job_file_get_client (RakeJobFile *self, char **name, char **contact, GError
     result = sqlite3_step (row);
   if (result == SQLITE_ROW)
     {
-      *name = g_strdup ((const char *) sqlite3_column_text (row, 0));
-      *contact = g_strdup ((const char *) sqlite3_column_text (row, 1));
+      *name = copy_text (row, 0);
+      *contact = copy_text (row, 1);
     }
   else if (result != SQLITE_DONE)
     {

@@ -3,6 +3,7 @@
 #include "store-support.h"
 
 #include <glib/gstdio.h>
+#include <locale.h>
 #include <string.h>
 
 /* The same text of two files is the same job, and so is the seal. */
@@ -200,6 +201,53 @@ hashes_and_seal_are_what_a_stranger_computes (void **state)
   }
 }
 
+/* --- locales -------------------------------------------------------------------------------------- */
+
+/* A locale that writes 0,5. Where the system has none, one is made from its sources. */
+static gboolean
+enter_comma_locale (Shop *shop)
+{
+  g_autofree char *path = g_build_filename (shop->folder, "de_DE.UTF-8", NULL);
+  const char *argv[] = { "localedef", "-i", "de_DE", "-f", "UTF-8", path, NULL };
+
+  if (setlocale (LC_ALL, "de_DE.UTF-8") != NULL)
+    return TRUE;
+  if (!g_spawn_sync (NULL, (char **) argv, NULL, G_SPAWN_SEARCH_PATH | G_SPAWN_STDERR_TO_DEV_NULL,
+                     NULL, NULL, NULL, NULL, NULL, NULL))
+    return FALSE;
+  g_setenv ("LOCPATH", shop->folder, TRUE);
+  return setlocale (LC_ALL, "de_DE.UTF-8") != NULL;
+}
+
+static void
+a_locale_with_commas_changes_nothing (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJob) other_job = NULL;
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job);
+  g_autoptr (RakeJobFile) other = create (shop, "other.rakejob", &other_job);
+  g_autoptr (GRand) random = g_rand_new_with_seed (4);
+  g_autoptr (GPtrArray) entries = shop_make_every_kind (shop, random);
+  g_autofree char *text = NULL, *text_with_commas = NULL;
+  g_autoptr (GError) error = NULL;
+  char half[8];
+
+  shop_append_all (file, job, entries);
+  text = shop_export (file);
+  if (!enter_comma_locale (shop))
+    skip ();
+  g_snprintf (half, sizeof half, "%.1f", 0.5);
+  assert_string_equal (half, "0,5");
+  text_with_commas = shop_export (file);
+  import (other, other_job, text);
+  rake_job_file_verify (other, &error);
+  setlocale (LC_ALL, "C");
+  assert_no_error (error);
+  assert_string_equal (text, text_with_commas);
+  assert_same_job (file, other);
+}
+
 /* --- what is wrong -------------------------------------------------------------------------------- */
 
 #define HEAD "\"bench\":\"017f22e2-79b0-7cc3-98c4-dc0c0c07398f\",\"number\":1,"
@@ -293,6 +341,66 @@ a_wrong_line_is_named_and_nothing_is_kept (void **state)
       assert_string_equal (before, after);
       assert_string_equal (dump_before, dump_after);
     }
+}
+
+static void
+mangle (GString *text, GRand *random)
+{
+  gssize at = g_rand_int_range (random, 0, (gint32) text->len - 10);
+
+  switch (g_rand_int_range (random, 0, 3))
+    {
+    case 0:
+      text->str[at] = (char) g_rand_int_range (random, 1, 256);
+      break;
+    case 1:
+      g_string_erase (text, at, g_rand_int_range (random, 1, 10));
+      break;
+    default:
+      {
+        g_autofree char *piece =
+            g_strndup (text->str + g_rand_int_range (random, 0, (gint32) at + 1), 8);
+        g_string_insert (text, at, piece);
+      }
+    }
+}
+
+/* Letters changed, dropped and doubled at random in a good draft: it is refused with a place and
+ * nothing of it is kept, or it was still a job, which then verifies. */
+static void
+mangled_drafts_are_refused_or_make_a_job (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (GRand) random = g_rand_new_with_seed (20260302);
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = create (shop, "mangled.rakejob", &job);
+  guint n_refused = 0;
+
+  for (guint trial = 0; trial < 1500; trial++)
+    {
+      g_autoptr (GString) text = g_string_new (draft);
+      g_autoptr (GError) error = NULL;
+
+      for (int i = g_rand_int_range (random, 1, 4); i > 0; i--)
+        mangle (text, random);
+      if (rake_exchange_import (file, job, text->str, text->len, &error) < 0)
+        {
+          n_refused++;
+          if (!g_str_has_prefix (error->message, "line "))
+            fail_msg ("%s\n%s", text->str, error->message);
+          assert_int_equal (rake_job_get_n_entries (job), 0);
+          continue;
+        }
+      if (!rake_job_file_verify (file, &error))
+        fail_msg ("%s\n%s", text->str, error->message);
+      /* An empty file again for the next. */
+      g_unlink (rake_job_file_get_path (file));
+      g_clear_pointer (&file, rake_job_file_close);
+      g_clear_pointer (&job, rake_job_free);
+      file = create (shop, "mangled.rakejob", &job);
+    }
+  if (n_refused < 1000 || n_refused == 1500)
+    fail_msg ("%u of 1500 were refused", n_refused);
 }
 
 static void
@@ -474,8 +582,10 @@ main (void)
     TEST (a_draft_is_given_heads_and_its_names_are_ids),
     TEST (names_mean_the_same_in_a_later_import),
     TEST (a_job_with_an_id_of_its_own_is_the_space_of_its_names),
+    TEST (a_locale_with_commas_changes_nothing),
     TEST (hashes_and_seal_are_what_a_stranger_computes),
     TEST (a_wrong_line_is_named_and_nothing_is_kept),
+    TEST (mangled_drafts_are_refused_or_make_a_job),
     TEST (a_changed_sealed_line_is_not_taken),
     TEST (a_missing_line_is_noticed),
     TEST (two_benches_merge_to_one_job_from_either_side),

@@ -247,6 +247,26 @@ a_second_writer_waits_and_then_says_busy (void **state)
   assert_no_error (error);
 }
 
+static void
+a_file_that_was_replaced_takes_no_more_entries (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job);
+  g_autofree char *elsewhere = g_strconcat (shop->folder, "/elsewhere", NULL);
+  g_autoptr (RakeEntry) note = shop_make_note ("into nothing");
+  g_autoptr (GError) error = NULL;
+
+  g_rename (shop->path, elsewhere);
+  assert_false (rake_job_file_append (file, job, &note, 1, NULL, &error));
+  assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_FOUND, "replaced");
+  assert_int_equal (rake_job_get_n_entries (job), 4);
+  g_rename (elsewhere, shop->path);
+  g_clear_error (&error);
+  rake_job_file_append (file, job, &note, 1, NULL, &error);
+  assert_no_error (error);
+}
+
 /* --- the client ----------------------------------------------------------------------------------- */
 
 static gboolean
@@ -278,6 +298,7 @@ the_client_is_erased_without_trace_and_the_seal_stays (void **state)
   assert_true (holds (shop->path, "Marten Oldenkamp") || holds (log, "Marten Oldenkamp"));
   rake_job_file_set_client (file, "Marta Oldenkamp", NULL, &error);
   assert_no_error (error);
+  assert_null (contact);
   assert_true (rake_job_file_get_client (file, &name, &contact, &error));
   assert_string_equal (name, "Marta Oldenkamp");
   assert_null (contact);
@@ -287,6 +308,8 @@ the_client_is_erased_without_trace_and_the_seal_stays (void **state)
   assert_false (holds (shop->path, "Oldenkamp") || holds (log, "Oldenkamp"));
   seal_after = rake_job_file_get_seal (file, NULL);
   assert_string_equal (seal, seal_after);
+  assert_false (rake_job_file_set_client (file, "\xff", NULL, &error));
+  assert_error_is (error, RAKE_ENTRY_ERROR, RAKE_ENTRY_ERROR_FIELD, "name is not UTF-8");
 }
 
 /* --- verifying ------------------------------------------------------------------------------------ */
@@ -359,6 +382,7 @@ main (void)
     TEST (two_handles_see_each_other),
     TEST (a_file_open_for_reading_takes_nothing),
     TEST (a_second_writer_waits_and_then_says_busy),
+    TEST (a_file_that_was_replaced_takes_no_more_entries),
     TEST (the_client_is_erased_without_trace_and_the_seal_stays),
     TEST (verifying_names_the_first_entry_that_was_changed),
   };
