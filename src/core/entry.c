@@ -53,8 +53,12 @@ free_body (RakeEntry *entry)
 {
   for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name; field++)
     {
-      gpointer held = *(gpointer *) ((guint8 *) &entry->job + field->offset);
+      gpointer held;
 
+      if (field->type == RAKE_FIELD_ID || field->type == RAKE_FIELD_REAL ||
+          field->type == RAKE_FIELD_WORD)
+        continue; /* holds nothing, and need not lie as a pointer must */
+      held = *(gpointer *) ((guint8 *) &entry->job + field->offset);
       if (field->type == RAKE_FIELD_TEXT)
         g_free (held);
       else if (field->type == RAKE_FIELD_SHAPE && held != NULL)

@@ -4,9 +4,6 @@
 
 #include <math.h>
 
-/* What a mark without an area stands for: the smallest spot a fingertip points at. */
-#define POINT_SPOT_MM 1.0
-
 /* What one window told. */
 typedef struct
 {
@@ -15,81 +12,6 @@ typedef struct
   double island_mm;         /* NaN: not known */
   double n_over_limit;      /* islands over the limit; NaN: not known */
 } LowSpots;
-
-/* What was painted, within the zone. */
-typedef struct
-{
-  double area_mm2;
-  double island_mm;         /* the largest extent of any part */
-  guint n, n_over_limit;
-} Patches;
-
-static void
-add_island (Patches *patches, double extent_mm, double limit_mm)
-{
-  patches->island_mm = MAX (patches->island_mm, extent_mm);
-  patches->n++;
-  if (extent_mm > limit_mm)
-    patches->n_over_limit++;
-}
-
-/* A point, or a line: nobody measured it, but it is not nothing. */
-static void
-add_spot_without_area (Patches *patches, const RakeShape *shape, double limit_mm)
-{
-  double extent_mm = MAX (rake_shape_get_extent_mm (shape), POINT_SPOT_MM);
-
-  patches->area_mm2 += MAX (rake_shape_get_length_mm (shape), POINT_SPOT_MM) * POINT_SPOT_MM;
-  add_island (patches, extent_mm, limit_mm);
-}
-
-/* Painted patches overlap each other and the zone's border, so they are united and clipped. When the
- * arithmetic fails they count as they are: rather too much than too little. */
-static void
-add_areas (Patches *patches, RakeShape *const *areas, guint n_areas, const RakeShape *zone,
-           double limit_mm)
-{
-  g_autoptr (RakeShape) all =
-      n_areas == 1 ? rake_shape_ref (areas[0]) : rake_shape_union_all (areas, n_areas, NULL);
-  g_autoptr (RakeShape) inside = NULL;
-  g_autoptr (GPtrArray) parts = NULL;
-  g_autoptr (GError) error = NULL;
-
-  if (all == NULL)
-    {
-      for (guint i = 0; i < n_areas; i++)
-        {
-          patches->area_mm2 += rake_shape_get_area_mm2 (areas[i]);
-          add_island (patches, rake_shape_get_extent_mm (areas[i]), limit_mm);
-        }
-      return;
-    }
-  inside = rake_shape_intersection (all, zone, &error);
-  if (inside == NULL && g_error_matches (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY))
-    return;
-  if (inside == NULL)
-    inside = rake_shape_ref (all);
-  patches->area_mm2 += rake_shape_get_area_mm2 (inside);
-  parts = rake_shape_get_parts (inside);
-  for (guint i = 0; i < parts->len; i++)
-    add_island (patches, rake_shape_get_extent_mm (parts->pdata[i]), limit_mm);
-}
-
-static Patches
-measure_patches (GPtrArray *shapes, const RakeShape *zone, double limit_mm)
-{
-  Patches patches = { 0 };
-  g_autoptr (GPtrArray) areas = g_ptr_array_new ();
-
-  for (guint i = 0; i < shapes->len; i++)
-    if (rake_shape_get_kind (shapes->pdata[i]) == RAKE_SHAPE_AREA)
-      g_ptr_array_add (areas, shapes->pdata[i]);
-    else
-      add_spot_without_area (&patches, shapes->pdata[i], limit_mm);
-  if (areas->len > 0)
-    add_areas (&patches, (RakeShape *const *) areas->pdata, areas->len, zone, limit_mm);
-  return patches;
-}
 
 static gboolean
 is_proper_in (const RakeStory *story, const RakeLookTold *look, guint window)
@@ -131,7 +53,7 @@ find_patches (const RakeStory *story, guint window)
 
 /* How many islands are over the limit, from the patches or as said; NaN when nobody can tell. */
 static double
-count_over_limit (const RakeStateBody *said, const Patches *patches, double patch_fraction)
+count_over_limit (const RakeStateBody *said, const RakePatches *patches, double patch_fraction)
 {
   if (said != NULL && isfinite (said->n_islands_over_limit))
     return MAX (said->n_islands_over_limit, patches->n_over_limit);
@@ -148,7 +70,7 @@ read_window (const RakeStory *story, guint window, double limit_mm)
   const RakeStateBody *said = NULL;
   double zone_mm2 = rake_shape_get_area_mm2 (story->zone->shape), patch_fraction;
   g_autoptr (GPtrArray) shapes = NULL;
-  Patches patches;
+  RakePatches patches;
 
   for (guint i = 0; i < story->looks->len; i++)
     {
@@ -164,7 +86,7 @@ read_window (const RakeStory *story, guint window, double limit_mm)
     return told;
 
   shapes = find_patches (story, window);
-  patches = measure_patches (shapes, story->zone->shape, limit_mm);
+  patches = rake_patches_measure (shapes, story->zone->shape, limit_mm);
   patch_fraction = zone_mm2 > 0 ? MIN (patches.area_mm2 / zone_mm2, 1) : 0;
   told.fraction = patch_fraction;
   told.island_mm = patches.island_mm; /* 0 without patches: what was not told of was not seen */

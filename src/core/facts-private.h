@@ -90,5 +90,16 @@ void rake_facts_take_waits (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_buffing (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_gloss (RakeFacts *facts, const RakeStory *story);
 
+/* What was painted, within a zone. */
+typedef struct
+{
+  double area_mm2;
+  double island_mm;      /* the largest extent of any part; 0 for none */
+  guint n, n_over_limit; /* islands, and those of them larger than the limit */
+} RakePatches;
+
+/* shapes  RakeShape *: areas, or lines and points, which stand for small spots */
+RakePatches rake_patches_measure (GPtrArray *shapes, const RakeShape *zone, double limit_mm);
+
 /* Whether @mark is a low spot that rides along from an earlier stage. */
 gboolean rake_story_has_carried (const RakeStory *story, const RakeMark *mark);
