@@ -60,6 +60,27 @@ the_built_in_rules_read_and_trace_back (void **state)
 }
 
 static void
+every_rule_stands_in_the_table_under_its_number (void **state)
+{
+  g_autoptr (RakeRules) rules = read_rules (rake_rules_get_builtin_text (), NULL);
+  g_autofree char *path =
+      g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "judging.md", NULL);
+  g_autofree char *text = NULL;
+
+  assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  for (guint i = 0; i < rules->rules->len; i++)
+    {
+      const RakeRule *rule = rules->rules->pdata[i];
+      g_autofree char *start = g_strdup_printf ("\n| %s |", rule->trace);
+      g_autofree char *name = g_strdup_printf ("`%s`", rule->name);
+      const char *row = strstr (text, start), *end = row != NULL ? strchr (row + 1, '\n') : NULL;
+
+      if (end == NULL || g_strstr_len (row, end - row, name) == NULL)
+        fail_msg ("%s is not in the row of %s", rule->name, rule->trace);
+    }
+}
+
+static void
 a_slip_is_refused_with_its_line_and_column (void **state)
 {
   static const struct
@@ -377,6 +398,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (the_built_in_rules_read_and_trace_back),
+    cmocka_unit_test (every_rule_stands_in_the_table_under_its_number),
     cmocka_unit_test (a_slip_is_refused_with_its_line_and_column),
     cmocka_unit_test (what_piles_up_is_refused),
     cmocka_unit_test (a_shop_file_replaces_drops_and_sets),
