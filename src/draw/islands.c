@@ -20,7 +20,7 @@ typedef struct
 static int
 compare_doubles (gconstpointer a, gconstpointer b)
 {
-  double one = *(const double *)a, other = *(const double *)b;
+  double one = *(const double *) a, other = *(const double *) b;
 
   return one < other ? -1 : one > other;
 }
@@ -44,7 +44,7 @@ fill_inside (Surface *surface, const RakePlace *zone)
             if ((points[i].y > y) != (points[j].y > y))
               {
                 double x = points[i].x + (points[j].x - points[i].x) * (y - points[i].y) /
-                                           (points[j].y - points[i].y);
+                                             (points[j].y - points[i].y);
                 g_array_append_val (crossings, x);
               }
         }
@@ -53,10 +53,10 @@ fill_inside (Surface *surface, const RakePlace *zone)
         {
           double from = g_array_index (crossings, double, i) - surface->left;
           double to = g_array_index (crossings, double, i + 1) - surface->left;
-          int first = MAX ((int)ceil (from / surface->cell), 0);
-          int last = MIN ((int)floor (to / surface->cell), (int)surface->columns - 1);
+          int first = MAX ((int) ceil (from / surface->cell), 0);
+          int last = MIN ((int) floor (to / surface->cell), (int) surface->columns - 1);
           for (int column = first; column <= last; column++)
-            surface->is_inside[row * surface->columns + (guint)column] = TRUE;
+            surface->is_inside[row * surface->columns + (guint) column] = TRUE;
         }
     }
 }
@@ -81,8 +81,8 @@ fill_field (Surface *surface, const RakeMapView *view, double wave_mm, guint32 s
         double x_mm, y_mm;
         rake_map_view_to_mm (view, surface->left + column * surface->cell,
                              surface->top + row * surface->cell, &x_mm, &y_mm);
-        surface->field[row * surface->columns + column]
-            = (float)surface_at (x_mm / wave_mm, y_mm / wave_mm, seed);
+        surface->field[row * surface->columns + column] =
+            (float) surface_at (x_mm / wave_mm, y_mm / wave_mm, seed);
       }
 }
 
@@ -101,7 +101,7 @@ raise_towards (Surface *surface, const RakeMapView *view, const RakeBounds *box,
         dy = MAX (MAX (box->min_y_mm - y_mm, y_mm - box->max_y_mm), 0);
         near = 1 - hypot (dx, dy) / margin_mm;
         if (near > 0)
-          surface->field[row * surface->columns + column] -= (float)(2 * near * (2 - near));
+          surface->field[row * surface->columns + column] -= (float) (2 * near * (2 - near));
       }
 }
 
@@ -115,7 +115,7 @@ find_plane (const Surface *surface, double fraction)
   for (guint i = 0; i < surface->columns * surface->rows; i++)
     if (surface->is_inside[i])
       {
-        int bin = (int)((surface->field[i] + 1) / 2 * N_BINS);
+        int bin = (int) ((surface->field[i] + 1) / 2 * N_BINS);
         bins[CLAMP (bin, 0, N_BINS - 1)]++;
         n_inside++;
       }
@@ -193,9 +193,9 @@ static void
 add_crossing (const Shores *shores, int side, RakePlace *islands)
 {
   const Surface *surface = shores->surface;
-  guint n = surface->columns * surface->rows, at = (guint)side % n;
+  guint n = surface->columns * surface->rows, at = (guint) side % n;
   guint column = at % surface->columns, row = at / surface->columns;
-  gboolean is_below = (guint)side >= n;
+  gboolean is_below = (guint) side >= n;
   double here = height_at (shores, column, row);
   double there = height_at (shores, column + (is_below ? 0 : 1), row + (is_below ? 1 : 0));
   double share = here / (here - there);
@@ -219,7 +219,7 @@ follow_shores (const Surface *surface, double plane)
       link_sides (&shores, column, row);
   for (guint start = 0; start < n_sides; start++)
     {
-      int side = (int)start;
+      int side = (int) start;
       while (next[side] >= 0)
         {
           int after = next[side];
@@ -241,8 +241,6 @@ rake_islands_new (const RakeMapView *view, const RakeShape *zone, double fractio
                   const RakeBounds *avoid, guint n_avoid, guint32 seed)
 {
   g_autoptr (RakePlace) place = rake_place_new_from_shape (view, zone);
-  g_autofree float *field = NULL;
-  g_autofree gboolean *is_inside = NULL;
   Surface surface;
   RakePlace *islands;
   double wave_mm, width = place->max.x - place->min.x, height = place->max.y - place->min.y;
@@ -253,18 +251,20 @@ rake_islands_new (const RakeMapView *view, const RakeShape *zone, double fractio
     return g_steal_pointer (&place);
   wave_mm = CLAMP (0.10 * sqrt (rake_shape_get_area_mm2 (zone)), 3, 16);
   surface.cell = MAX (MAX (wave_mm / 8 * view->px_per_mm, 2.8), MAX (width, height) / MAX_CELLS);
-  surface.columns = (guint)ceil (width / surface.cell) + 3;
-  surface.rows = (guint)ceil (height / surface.cell) + 3;
+  surface.columns = (guint) ceil (width / surface.cell) + 3;
+  surface.rows = (guint) ceil (height / surface.cell) + 3;
   surface.left = place->min.x - surface.cell;
   surface.top = place->min.y - surface.cell;
-  surface.field = field = g_new (float, surface.columns * surface.rows);
-  surface.is_inside = is_inside = g_new0 (gboolean, surface.columns * surface.rows);
+  surface.field = g_new0 (float, (gsize) surface.columns *surface.rows);
+  surface.is_inside = g_new0 (gboolean, (gsize) surface.columns * surface.rows);
   fill_inside (&surface, place);
   fill_field (&surface, view, wave_mm, seed);
   for (guint i = 0; i < n_avoid; i++)
     raise_towards (&surface, view, &avoid[i], 0.8 * wave_mm);
   islands = follow_shores (&surface, find_plane (&surface, fraction));
   islands->is_fine = surface.cell < 4.5;
+  g_free (surface.field);
+  g_free (surface.is_inside);
   if (rake_place_get_n_rings (islands) == 0)
     g_clear_pointer (&islands, rake_place_free);
   return islands;

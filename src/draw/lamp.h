@@ -2,6 +2,10 @@
 #pragma once
 #include <rakelight/map.h>
 
+/* A view's width or height. A widget is asked to draw before it has a size; a view of nothing still
+ * needs numbers that work. */
+double rake_view_side (double px);
+
 /* The ring: |x/a|^n + |y/b|^n = 1 around its centre. */
 typedef struct
 {

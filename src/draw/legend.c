@@ -103,7 +103,8 @@ begin_item (Flow *flow, const char *text, double picture_pt)
   if (flow->is_drawn)
     {
       rake_words_write (flow->cr, layout, flow->x + picture_pt + 5,
-                        flow->y + (LINE_PT - height) / 2, rake_palette_get (flow->page->theme)->ink);
+                        flow->y + (LINE_PT - height) / 2,
+                        rake_palette_get (flow->page->theme)->ink);
       cairo_save (flow->cr);
       cairo_translate (flow->cr, flow->x, flow->y);
     }

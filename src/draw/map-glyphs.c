@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#define LARGEST_PX 8192.0
+
 static void
 set_colour (cairo_t *cr, RakeColour colour)
 {
@@ -111,13 +113,13 @@ rake_map_draw_verdict_glyph (cairo_t *cr, RakeTheme theme, RakeVerdict verdict, 
     [RAKE_VERDICT_REPAIR] = draw_triangle,
   };
 
-  g_return_if_fail ((guint)verdict < RAKE_N_VERDICTS);
+  g_return_if_fail ((guint) verdict < RAKE_N_VERDICTS);
 
-  if (!(size_px > 0))
+  if (!(size_px > 0 && size_px <= LARGEST_PX))
     return;
   begin_sign (cr, size_px);
   set_colour (cr, rake_palette_get (theme)->verdict[verdict]);
-  signs[verdict] (cr);
+  signs[verdict](cr);
   cairo_restore (cr);
 }
 
@@ -125,7 +127,7 @@ rake_map_draw_verdict_glyph (cairo_t *cr, RakeTheme theme, RakeVerdict verdict, 
 void
 rake_map_draw_accepted_glyph (cairo_t *cr, RakeTheme theme, double size_px)
 {
-  if (!(size_px > 0))
+  if (!(size_px > 0 && size_px <= LARGEST_PX))
     return;
   begin_sign (cr, size_px);
   set_colour (cr, rake_palette_get (theme)->ink);
@@ -146,7 +148,7 @@ rake_map_draw_progress_ring (cairo_t *cr, RakeTheme theme, double fraction, doub
   const RakePalette *palette = rake_palette_get (theme);
   double width = 0.13 * size_px, radius = (size_px - width) / 2 - 0.5;
 
-  if (!(size_px > 2))
+  if (!(size_px > 2 && size_px <= LARGEST_PX))
     return;
   fraction = isfinite (fraction) ? CLAMP (fraction, 0, 1) : 0;
   cairo_save (cr);

@@ -51,7 +51,8 @@ static const char *
 get_word (const RakeJudgement *judgement)
 {
   /* Translators: a zone that is taken as it is, against what the rules say. */
-  return is_taken_as_it_is (judgement) ? _ ("Accepted") : rake_words_for_verdict (judgement->verdict);
+  return is_taken_as_it_is (judgement) ? _ ("Accepted")
+                                       : rake_words_for_verdict (judgement->verdict);
 }
 
 /* No verdict is asked where there is no schedule, or not yet of this zone: then only its name. */
@@ -172,14 +173,15 @@ find_place (const Layout *layout, double width, double height, gboolean keep_off
   for (int step = -1; step < N_STEPS * N_STEPS; step++)
     {
       RakePoint middle = layout->inner;
+      int row = step / N_STEPS;
       double away;
       Box box;
       if (step >= 0)
         middle = (RakePoint){
           layout->room.x + width / 2 +
-            (layout->room.width - width) * (step % N_STEPS) / (N_STEPS - 1),
+            (layout->room.width - width) / (N_STEPS - 1) * (step % N_STEPS),
           layout->room.y + height / 2 +
-            (layout->room.height - height) * (step / N_STEPS) / (N_STEPS - 1),
+            (layout->room.height - height) / (N_STEPS - 1) * row,
         };
       away = hypot (middle.x - layout->inner.x, middle.y - layout->inner.y);
       if (away >= nearest)
@@ -289,11 +291,13 @@ static int
 compare_by_area (gconstpointer a, gconstpointer b, gpointer data)
 {
   const RakeFace *face = data;
-  const RakeZone *one = face->zones->pdata[*(const guint *)a];
-  const RakeZone *other = face->zones->pdata[*(const guint *)b];
+  const RakeZone *one = face->zones->pdata[*(const guint *) a];
+  const RakeZone *other = face->zones->pdata[*(const guint *) b];
   double difference = rake_shape_get_area_mm2 (other->shape) - rake_shape_get_area_mm2 (one->shape);
 
-  return difference < 0 ? -1 : difference > 0 ? 1 : (*(const guint *)a > *(const guint *)b ? 1 : -1);
+  return difference < 0   ? -1
+         : difference > 0 ? 1
+                          : (*(const guint *) a > *(const guint *) b ? 1 : -1);
 }
 
 GArray *
@@ -315,7 +319,7 @@ rake_map_lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
   if (!(view->text_px >= 4))
     return labels;
   /* The small ones have the least choice, but the large ones are read first. */
-  g_array_sort_with_data (order, compare_by_area, (gpointer)face);
+  g_array_sort_with_data (order, compare_by_area, (gpointer) face);
   for (guint i = 0; i < n_zones; i++)
     {
       guint index = g_array_index (order, guint, i);
@@ -360,8 +364,8 @@ draw_pill (cairo_t *cr, const RakeMapView *view, const RakeJudgement *judgement,
   const RakePalette *palette = rake_palette_get (view->theme);
   double text_px = view->text_px, line = MAX (text_px / 10, 0.6);
   double height = is_glyph_only ? width : pill_height (text_px);
-  RakeColour colour = is_taken_as_it_is (judgement) ? palette->ink
-                                                    : palette->verdict[judgement->verdict];
+  RakeColour colour =
+      is_taken_as_it_is (judgement) ? palette->ink : palette->verdict[judgement->verdict];
 
   if (view->theme != RAKE_THEME_PAPER)
     {
@@ -370,7 +374,8 @@ draw_pill (cairo_t *cr, const RakeMapView *view, const RakeJudgement *judgement,
       cairo_fill (cr);
     }
   trace_pill (cr, x + line / 2, y + line / 2, width - line, height - line);
-  cairo_set_source_rgba (cr, palette->ground.red, palette->ground.green, palette->ground.blue, 0.95);
+  cairo_set_source_rgba (cr, palette->ground.red, palette->ground.green, palette->ground.blue,
+                         0.95);
   cairo_fill_preserve (cr);
   cairo_set_source_rgba (cr, colour.red, colour.green, colour.blue, 1);
   cairo_set_line_width (cr, line);
@@ -404,7 +409,8 @@ draw_name (cairo_t *cr, const RakeMapView *view, const RakeZone *zone, double x,
   pango_cairo_layout_path (cr, name);
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
   cairo_set_line_width (cr, view->text_px / 4.2);
-  cairo_set_source_rgba (cr, palette->ground.red, palette->ground.green, palette->ground.blue, 0.78);
+  cairo_set_source_rgba (cr, palette->ground.red, palette->ground.green, palette->ground.blue,
+                         0.78);
   cairo_stroke (cr);
   rake_words_write (cr, name, x, y, palette->ink);
 }

@@ -21,7 +21,9 @@ to_radians (double deg)
 static double
 get_gap (const RakeMapView *view)
 {
-  return GAP_PX * CLAMP (MIN (view->width_px, view->height_px) / 480, 0.35, 1);
+  return GAP_PX *
+         CLAMP (MIN (rake_view_side (view->width_px), rake_view_side (view->height_px)) / 480, 0.35,
+                1);
 }
 
 /* The roundest ring that keeps @margin_px clear of every point of the outline. */
@@ -67,24 +69,26 @@ rake_ring_around_face (RakeRing *ring, const RakeMapView *view, const RakeFace *
 void
 rake_ring_in_view (RakeRing *ring, const RakeMapView *view, const RakeFace *face)
 {
-  double inset = MIN (LAMP_HALF_PX, 0.1 * MIN (view->width_px, view->height_px));
+  double view_width = rake_view_side (view->width_px),
+         view_height = rake_view_side (view->height_px);
+  double inset = MIN (LAMP_HALF_PX, 0.1 * MIN (view_width, view_height));
   double left, top, right, bottom;
 
   rake_ring_around_face (ring, view, face);
   left = MAX (ring->centre_x - ring->half_width, inset);
   top = MAX (ring->centre_y - ring->half_height, inset);
-  right = MIN (ring->centre_x + ring->half_width, view->width_px - inset);
-  bottom = MIN (ring->centre_y + ring->half_height, view->height_px - inset);
+  right = MIN (ring->centre_x + ring->half_width, view_width - inset);
+  bottom = MIN (ring->centre_y + ring->half_height, view_height - inset);
   /* Where little of the ring is left in view, the view's own edge serves. */
-  if (right - left < view->width_px / 4)
+  if (right - left < view_width / 4)
     {
       left = inset;
-      right = MAX (view->width_px - inset, left + 1);
+      right = view_width - inset;
     }
-  if (bottom - top < view->height_px / 4)
+  if (bottom - top < view_height / 4)
     {
       top = inset;
-      bottom = MAX (view->height_px - inset, top + 1);
+      bottom = view_height - inset;
     }
   ring->centre_x = (left + right) / 2;
   ring->centre_y = (top + bottom) / 2;
@@ -250,13 +254,14 @@ rake_map_draw_glow (cairo_t *cr, const RakeMapView *view, const RakeFace *face)
 /* --- the lamp ------------------------------------------------------------------------------- */
 
 static void
-trace_ring (cairo_t *cr, const RakeRing *ring, double from_deg, double to_deg)
+trace_ring (cairo_t *cr, const RakeRing *ring)
 {
-  for (double deg = from_deg; deg <= to_deg; deg += 2)
+  for (guint step = 0; step < 180; step++)
     {
-      RakePoint at = place_on_ring (ring, deg);
+      RakePoint at = place_on_ring (ring, 2.0 * step);
       cairo_line_to (cr, at.x, at.y);
     }
+  cairo_close_path (cr);
 }
 
 /* The ring for @reach_px to both sides of the lamp. */
@@ -268,9 +273,9 @@ trace_slide (cairo_t *cr, const RakeRing *ring, double lamp_deg, double reach_px
   for (int side = -1; side <= 1; side += 2)
     {
       cairo_move_to (cr, lamp.x, lamp.y);
-      for (double turn = 0.5; turn < 60; turn += 0.5)
+      for (int step = 1; step < 120; step++)
         {
-          RakePoint at = place_on_ring (ring, lamp_deg + side * turn);
+          RakePoint at = place_on_ring (ring, lamp_deg + side * step * 0.5);
           if (hypot (at.x - lamp.x, at.y - lamp.y) > reach_px)
             break;
           cairo_line_to (cr, at.x, at.y);
@@ -287,7 +292,7 @@ draw_ring (const RakePen *pen, const RakeRing *ring)
 
   cairo_save (cr);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
-  trace_ring (cr, ring, 0, 360);
+  trace_ring (cr, ring);
   cairo_set_dash (cr, dashes, 2, 0);
   rake_pen_line (pen, pen->palette->soft_ink, pen->is_ink ? 0.9 : 0.55, 1.3);
   cairo_stroke (cr);
@@ -398,8 +403,7 @@ draw_shade (const RakePen *pen)
 }
 
 void
-rake_map_draw_lamp (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
-                    gboolean is_grabbed)
+rake_map_draw_lamp (cairo_t *cr, const RakeMapView *view, const RakeFace *face, gboolean is_grabbed)
 {
   RakePen pen;
   RakeRing ring;

@@ -6,6 +6,8 @@
 
 #include <math.h>
 
+#define LARGEST_PX 8192.0
+
 typedef struct
 {
   double width_px, height_px;
@@ -102,7 +104,7 @@ rake_swatch_draw (cairo_t *cr, RakeTheme theme, gboolean is_known, RakeSheenShow
   RakePen pen;
   Swatch swatch = { width_px, height_px };
 
-  if (!(width_px > 1) || !(height_px > 1))
+  if (!(width_px > 1 && width_px <= LARGEST_PX) || !(height_px > 1 && height_px <= LARGEST_PX))
     return;
   rake_pen_init_small (&pen, cr, theme, width_px, height_px);
   /* Ink is drawn as lines wherever it is shown; a legend goes to paper. */
@@ -130,10 +132,10 @@ rake_map_draw_mark_picture (cairo_t *cr, RakeTheme theme, RakeMarkKind kind, dou
                             double height_px)
 {
   /* These two are seen in gloss alone. */
-  RakeSheenShown sheen = kind == RAKE_MARK_SWIRL || kind == RAKE_MARK_DULL_SPOT ? RAKE_SHOWN_GLOSS
-                                                                                : RAKE_SHOWN_MATTE;
+  RakeSheenShown sheen =
+      kind == RAKE_MARK_SWIRL || kind == RAKE_MARK_DULL_SPOT ? RAKE_SHOWN_GLOSS : RAKE_SHOWN_MATTE;
 
-  g_return_if_fail ((guint)kind < RAKE_N_MARKS);
+  g_return_if_fail ((guint) kind < RAKE_N_MARKS);
   rake_swatch_draw (cr, theme, TRUE, sheen, kind, width_px, height_px);
 }
 
@@ -149,7 +151,7 @@ rake_map_draw_state_picture (cairo_t *cr, RakeTheme theme, RakeState state, doub
     [RAKE_STATE_SAND_THROUGH] = RAKE_MARK_SAND_THROUGH,
   };
 
-  g_return_if_fail ((guint)state < RAKE_N_STATES);
+  g_return_if_fail ((guint) state < RAKE_N_STATES);
   rake_swatch_draw (cr, theme, state != RAKE_STATE_UNSAID, RAKE_SHOWN_MATTE, kinds[state], width_px,
                     height_px);
 }

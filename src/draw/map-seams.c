@@ -6,7 +6,7 @@ trace_all_zones (cairo_t *cr, const RakeMapView *view, const RakeFace *face)
 {
   /* One path for all: where two zones share a line it is laid down once. */
   for (guint i = 0; face->zones != NULL && i < face->zones->len; i++)
-    rake_shape_trace (cr, view, ((const RakeZone *)face->zones->pdata[i])->shape);
+    rake_shape_trace (cr, view, ((const RakeZone *) face->zones->pdata[i])->shape);
 }
 
 static void
@@ -37,10 +37,12 @@ draw_holes (const RakePen *pen, const RakeMapView *view, const RakeFace *face)
   if (!has_hole)
     return;
   /* Dark inside the piece, whatever the bench is. */
-  rake_pen_colour (pen, pen->is_ink ? pen->palette->ground
-                        : pen->theme == RAKE_THEME_DARK
-                            ? rake_colour_from_hex (0x0d0b0a)
-                            : rake_colour_mix (pen->palette->ground, pen->palette->ink, 0.10), 1);
+  rake_pen_colour (pen,
+                   pen->is_ink ? pen->palette->ground
+                   : pen->theme == RAKE_THEME_DARK
+                       ? rake_colour_from_hex (0x0d0b0a)
+                       : rake_colour_mix (pen->palette->ground, pen->palette->ink, 0.10),
+                   1);
   cairo_fill (cr);
 }
 

@@ -1,5 +1,5 @@
 /* map-view.c - from millimetres on the face to pixels in a view, and back. */
-#include <rakelight/map.h>
+#include "lamp.h"
 
 #include <math.h>
 
@@ -10,9 +10,8 @@ G_DEFINE_QUARK (rake-map-error-quark, rake_map_error)
 #define MIN_PX_PER_MM 0.002
 #define MAX_PX_PER_MM 80.0
 
-/* A widget is asked to draw before it has a size; a view of nothing still needs numbers that work. */
-static double
-at_least_one (double px)
+double
+rake_view_side (double px)
 {
   return isfinite (px) && px > 1 ? px : 1;
 }
@@ -30,27 +29,25 @@ rake_map_view_fit (RakeMapView *view, const RakeFace *face, double margin_px)
   height_mm = MAX (bounds.max_y_mm - bounds.min_y_mm, 0.001);
   if (!isfinite (margin_px) || margin_px < 0)
     margin_px = 0;
-  room_x_px = at_least_one (at_least_one (view->width_px) - 2 * margin_px);
-  room_y_px = at_least_one (at_least_one (view->height_px) - 2 * margin_px);
-  view->px_per_mm = CLAMP (MIN (room_x_px / width_mm, room_y_px / height_mm), MIN_PX_PER_MM,
-                           MAX_PX_PER_MM);
-  view->origin_x_px = at_least_one (view->width_px) / 2 -
+  room_x_px = rake_view_side (rake_view_side (view->width_px) - 2 * margin_px);
+  room_y_px = rake_view_side (rake_view_side (view->height_px) - 2 * margin_px);
+  view->px_per_mm =
+      CLAMP (MIN (room_x_px / width_mm, room_y_px / height_mm), MIN_PX_PER_MM, MAX_PX_PER_MM);
+  view->origin_x_px = rake_view_side (view->width_px) / 2 -
                       (bounds.min_x_mm + bounds.max_x_mm) / 2 * view->px_per_mm;
-  view->origin_y_px = at_least_one (view->height_px) / 2 -
+  view->origin_y_px = rake_view_side (view->height_px) / 2 -
                       (bounds.min_y_mm + bounds.max_y_mm) / 2 * view->px_per_mm;
 }
 
 void
-rake_map_view_to_mm (const RakeMapView *view, double x_px, double y_px, double *x_mm,
-                     double *y_mm)
+rake_map_view_to_mm (const RakeMapView *view, double x_px, double y_px, double *x_mm, double *y_mm)
 {
   *x_mm = (x_px - view->origin_x_px) / view->px_per_mm;
   *y_mm = (y_px - view->origin_y_px) / view->px_per_mm;
 }
 
 void
-rake_map_view_to_px (const RakeMapView *view, double x_mm, double y_mm, double *x_px,
-                     double *y_px)
+rake_map_view_to_px (const RakeMapView *view, double x_mm, double y_mm, double *x_px, double *y_px)
 {
   *x_px = view->origin_x_px + x_mm * view->px_per_mm;
   *y_px = view->origin_y_px + y_mm * view->px_per_mm;

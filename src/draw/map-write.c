@@ -25,9 +25,9 @@ static cairo_status_t
 draw_png (const RakePage *page, GByteArray *bytes, double width_px)
 {
   double scale = width_px / page->width;
-  int height_px = (int)CLAMP (round (page->height * scale), 1, MAX_SIDE_PX);
-  cairo_surface_t *surface
-      = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int)round (width_px), height_px);
+  int height_px = (int) CLAMP (round (page->height * scale), 1, MAX_SIDE_PX);
+  cairo_surface_t *surface =
+      cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) round (width_px), height_px);
   cairo_t *cr = cairo_create (surface);
   cairo_status_t status;
 
@@ -58,10 +58,9 @@ set_metadata (const RakePage *page, cairo_surface_t *surface)
 static cairo_status_t
 draw_vector (const RakePage *page, GByteArray *bytes, gboolean is_pdf)
 {
-  cairo_surface_t *surface
-      = is_pdf ? cairo_pdf_surface_create_for_stream (append_bytes, bytes, page->width, page->height)
-               : cairo_svg_surface_create_for_stream (append_bytes, bytes, page->width,
-                                                      page->height);
+  cairo_surface_t *surface =
+      is_pdf ? cairo_pdf_surface_create_for_stream (append_bytes, bytes, page->width, page->height)
+             : cairo_svg_surface_create_for_stream (append_bytes, bytes, page->width, page->height);
   cairo_t *cr;
   cairo_status_t status;
 
@@ -87,15 +86,15 @@ add_svg_title (const RakePage *page, GByteArray *bytes)
 {
   g_autofree char *title = rake_page_get_title (page);
   g_autofree char *element = g_markup_printf_escaped ("\n<title>%s</title>", title);
-  const char *text = (const char *)bytes->data;
-  const char *svg = g_strstr_len (text, (gssize)bytes->len, "<svg");
-  const char *end = svg != NULL ? memchr (svg, '>', (gsize)(text + bytes->len - svg)) : NULL;
+  const char *text = (const char *) bytes->data;
+  const char *svg = g_strstr_len (text, (gssize) bytes->len, "<svg");
+  const char *end = svg != NULL ? memchr (svg, '>', (gsize) (text + bytes->len - svg)) : NULL;
   gsize n_head, n_title = strlen (element), n_all = bytes->len;
 
   if (end == NULL)
     return;
-  n_head = (gsize)(end + 1 - text);
-  g_byte_array_set_size (bytes, (guint)(n_all + n_title));
+  n_head = (gsize) (end + 1 - text);
+  g_byte_array_set_size (bytes, (guint) (n_all + n_title));
   memmove (bytes->data + n_head + n_title, bytes->data + n_head, n_all - n_head);
   memcpy (bytes->data + n_head, element, n_title);
 }
@@ -105,13 +104,15 @@ ends_with (const char *path, const char *ending)
 {
   gsize length = strlen (path), tail = strlen (ending);
 
-  return length > tail && g_ascii_strcasecmp (path + length - tail, ending) == 0;
+  /* A name that is nothing but the ending is a hidden file without one. */
+  return length > tail && !G_IS_DIR_SEPARATOR (path[length - tail - 1]) &&
+         g_ascii_strcasecmp (path + length - tail, ending) == 0;
 }
 
 gboolean
 rake_map_write (const char *path, const RakeJob *job, const RakeFace *face,
-                RakeJudgement *const *judgements, RakeTheme theme, double width_px,
-                double lamp_deg, GError **error)
+                RakeJudgement *const *judgements, RakeTheme theme, double width_px, double lamp_deg,
+                GError **error)
 {
   gboolean is_png = ends_with (path, ".png"), is_pdf = ends_with (path, ".pdf");
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
@@ -143,7 +144,7 @@ rake_map_write (const char *path, const RakeJob *job, const RakeFace *face,
     }
   if (!is_png && !is_pdf)
     add_svg_title (&page, bytes);
-  if (!g_file_set_contents_full (path, (const char *)bytes->data, (gssize)bytes->len,
+  if (!g_file_set_contents_full (path, (const char *) bytes->data, (gssize) bytes->len,
                                  G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666,
                                  &why))
     {

@@ -114,7 +114,8 @@ pick_point (const RakePlace *zone, RakePoint inner, guint32 *seed, double reach_
 {
   for (guint attempt = 0; attempt < 12; attempt++)
     {
-      double angle = 2 * G_PI * rake_random (seed), away = reach_px * (0.2 + 0.6 * rake_random (seed));
+      double angle = 2 * G_PI * rake_random (seed),
+             away = reach_px * (0.2 + 0.6 * rake_random (seed));
       RakePoint at = { inner.x + away * cos (angle), inner.y + away * sin (angle) };
       if (rake_place_contains (zone, at.x, at.y))
         return at;
@@ -134,7 +135,8 @@ new_line_inside (const RakePlace *zone, RakePoint at, double angle, double lengt
       line = rake_place_new (RAKE_SHAPE_LINE);
       for (int step = -8; step <= 8; step++)
         {
-          double along = step / 16.0 * length, aside = sway * length * sin (step / 16.0 * 7 + angle);
+          double along = step / 16.0 * length,
+                 aside = sway * length * sin (step / 16.0 * 7 + angle);
           double x = at.x + along * cos (angle) - aside * sin (angle);
           double y = at.y + along * sin (angle) + aside * cos (angle);
           is_inside = is_inside && rake_place_contains (zone, x, y);
@@ -194,7 +196,7 @@ draw_islands_said (const RakePen *pen, const RakeMapView *view, const RakeZone *
       if (mark->closed_by == NULL)
         g_array_append_val (painted, bounds);
     }
-  islands = rake_islands_new (view, zone->shape, fraction, (RakeBounds *)(gpointer)painted->data,
+  islands = rake_islands_new (view, zone->shape, fraction, (RakeBounds *) (gpointer) painted->data,
                               painted->len, seed);
   if (islands != NULL)
     rake_seen_draw_islands (pen, islands);
@@ -236,7 +238,7 @@ draw_whole_zone_states (const RakePen *pen, const RakeMapView *view, const RakeZ
       double length_px = get_fact (judgement, RAKE_FACT_LONGEST_SCRATCH_MM, 0) * view->px_per_mm;
       if (n_said > n_marked)
         draw_said (pen, place, inner, things[i].kind, n_marked == 0 ? things[i].most : 1, length_px,
-                   seed + 10 * (guint32)i);
+                   seed + 10 * (guint32) i);
     }
   cairo_restore (pen->cr);
 }
@@ -255,30 +257,37 @@ trace_zone (const RakePen *pen, gconstpointer what)
   rake_shape_trace (pen->cr, zone->view, zone->shape);
 }
 
+/* Nothing is asked of the surface: as in the zone editor. */
+static void
+draw_plain (const RakePen *pen, const ZoneTrace *trace)
+{
+  trace_zone (pen, trace);
+  rake_tile_fill (pen, RAKE_TILE_WOOD);
+  if (!pen->has_lamp || pen->is_ink)
+    return;
+  trace_zone (pen, trace);
+  rake_tile_fill_light (pen, RAKE_TILE_LIGHT, pen->lamp, pen->lamp_reach_px, 1);
+}
+
 void
 rake_map_draw_zone (cairo_t *cr, const RakeMapView *view, const RakeZone *zone,
                     const RakeJudgement *judgement)
 {
-  RakeState state = rake_map_get_shown_state (judgement);
   ZoneTrace trace = { view, zone->shape };
   RakePen pen;
 
   rake_pen_init (&pen, cr, view, zone->face);
   cairo_save (cr);
+  cairo_new_path (cr);
   if (judgement == NULL)
-    {
-      trace_zone (&pen, &trace);
-      rake_tile_fill (&pen, RAKE_TILE_WOOD);
-      if (pen.has_lamp && !pen.is_ink)
-        {
-          trace_zone (&pen, &trace);
-          rake_tile_fill_light (&pen, RAKE_TILE_LIGHT, pen.lamp, pen.lamp_reach_px, 1);
-        }
-    }
+    draw_plain (&pen, &trace);
   else
-    rake_surface_fill (&pen, state != RAKE_STATE_UNSAID, rake_surface_get_sheen (judgement),
-                       trace_zone, &trace);
-  if (state != RAKE_STATE_UNSAID && state != RAKE_STATE_UNIFORM)
-    draw_whole_zone_states (&pen, view, zone, judgement);
+    {
+      RakeState state = rake_map_get_shown_state (judgement);
+      rake_surface_fill (&pen, state != RAKE_STATE_UNSAID, rake_surface_get_sheen (judgement),
+                         trace_zone, &trace);
+      if (state != RAKE_STATE_UNSAID && state != RAKE_STATE_UNIFORM)
+        draw_whole_zone_states (&pen, view, zone, judgement);
+    }
   cairo_restore (cr);
 }

@@ -68,10 +68,9 @@ describe_job (const RakePage *page)
     }
   if (stage != NULL)
     {
-      g_autofree char *where
-          = g_strdup_printf ("%s %s",
-                             g_dgettext (GETTEXT_PACKAGE, rake_action_get_label (stage->action)),
-                             stage->grade);
+      g_autofree char *where = g_strdup_printf (
+          "%s %s", g_dgettext (GETTEXT_PACKAGE, rake_action_get_label (stage->action)),
+          stage->grade);
       add_part (line, g_strchomp (where));
     }
   add_part (line, as_of);
@@ -117,14 +116,15 @@ describe_gate (const RakePage *page)
       settled_mm2 += area_mm2;
     }
   if (n_asked > 0)
-    g_string_append_printf (line,
-                            g_dngettext (GETTEXT_PACKAGE, "%u of %u zone ready or accepted, %.0f %% of the area",
-                                         "%u of %u zones ready or accepted, %.0f %% of the area", n_asked),
-                            n_settled, n_asked, 100 * settled_mm2 / MAX (asked_mm2, 1e-9));
+    g_string_append_printf (
+        line,
+        g_dngettext (GETTEXT_PACKAGE, "%u of %u zone ready or accepted, %.0f %% of the area",
+                     "%u of %u zones ready or accepted, %.0f %% of the area", n_asked),
+        n_settled, n_asked, 100 * settled_mm2 / MAX (asked_mm2, 1e-9));
   if (find_known (page, RAKE_FACT_LOW_SPOT_LIMIT, FALSE, &fraction))
     {
-      g_autofree char *gate
-          = find_known (page, RAKE_FACT_ISLAND_LIMIT_MM, FALSE, &island_mm)
+      g_autofree char *gate =
+          find_known (page, RAKE_FACT_ISLAND_LIMIT_MM, FALSE, &island_mm)
               ? g_strdup_printf (_ ("level enough: low spots up to %.0f %%, none over %.0f mm"),
                                  100 * fraction, island_mm)
               : g_strdup_printf (_ ("level enough: low spots up to %.0f %%"), 100 * fraction);
@@ -161,8 +161,9 @@ choose_bar_mm (double px_per_mm, double room)
 {
   double power = pow (10, floor (log10 (room / px_per_mm)));
 
-  return 5 * power * px_per_mm <= room ? 5 * power : 2 * power * px_per_mm <= room ? 2 * power
-                                                                                   : power;
+  return 5 * power * px_per_mm <= room   ? 5 * power
+         : 2 * power * px_per_mm <= room ? 2 * power
+                                         : power;
 }
 
 static void
@@ -226,8 +227,8 @@ write_head (const RakePage *page, cairo_t *cr, gboolean is_drawn)
   g_autofree char *title = rake_page_get_title (page), *what = describe_job (page);
   g_autofree char *gate = describe_gate (page);
   const RakeColour nothing = { 0 };
-  double y = write_line (page, cr, title, TITLE_PT, TRUE, MARGIN - 8,
-                         is_drawn ? palette->ink : nothing);
+  double y =
+      write_line (page, cr, title, TITLE_PT, TRUE, MARGIN - 8, is_drawn ? palette->ink : nothing);
 
   if (*what != '\0')
     y = write_line (page, cr, what, LINE_PT, FALSE, y + 1, is_drawn ? palette->soft_ink : nothing);

@@ -81,7 +81,7 @@ static const RakePalette palettes[] = {
 const RakePalette *
 rake_palette_get (RakeTheme theme)
 {
-  g_return_val_if_fail ((guint)theme < G_N_ELEMENTS (palettes), &palettes[RAKE_THEME_DARK]);
+  g_return_val_if_fail ((guint) theme < G_N_ELEMENTS (palettes), &palettes[RAKE_THEME_DARK]);
   return &palettes[theme];
 }
 

@@ -89,7 +89,7 @@ static const RakeMaterials materials[] = {
 const RakeMaterials *
 rake_materials_get (RakeTheme theme)
 {
-  return &materials[(guint)theme < G_N_ELEMENTS (materials) ? theme : RAKE_THEME_DARK];
+  return &materials[(guint) theme < G_N_ELEMENTS (materials) ? theme : RAKE_THEME_DARK];
 }
 
 static void
@@ -114,19 +114,19 @@ rake_pen_init (RakePen *pen, cairo_t *cr, const RakeMapView *view, const RakeFac
   /* A board is cut along its grain, so the grain runs the longer way. */
   pen->is_across = bounds.max_x_mm - bounds.min_x_mm > bounds.max_y_mm - bounds.min_y_mm;
   /* Lines thin out in a thumbnail and are never thicker than on the bench. */
-  pen->unit_px = CLAMP (MIN (view->width_px, view->height_px) / 600, 0.42, 1.0);
+  pen->unit_px = CLAMP (
+      MIN (rake_view_side (view->width_px), rake_view_side (view->height_px)) / 600, 0.42, 1.0);
   if (view->is_paper)
     pen->unit_px = MIN (pen->unit_px, 0.75);
   pen->px_per_mm = view->px_per_mm;
   pen->origin = (RakePoint){ view->origin_x_px, view->origin_y_px };
   pen->lamp_deg = view->lamp_deg;
-  pen->has_lamp = rake_lamp_get_source (view, face, &pen->lamp.x, &pen->lamp.y,
-                                        &pen->lamp_reach_px);
+  pen->has_lamp =
+      rake_lamp_get_source (view, face, &pen->lamp.x, &pen->lamp.y, &pen->lamp_reach_px);
 }
 
 void
-rake_pen_init_small (RakePen *pen, cairo_t *cr, RakeTheme theme, double width_px,
-                     double height_px)
+rake_pen_init_small (RakePen *pen, cairo_t *cr, RakeTheme theme, double width_px, double height_px)
 {
   double reach_px = hypot (width_px, height_px);
 
@@ -217,8 +217,10 @@ rake_seed_from_id (RakeId id)
   guint32 seed = 0;
 
   for (guint i = 0; i < sizeof id.bytes; i += 4)
-    seed = rake_hash (seed, (guint32)id.bytes[i] << 24 | (guint32)id.bytes[i + 1] << 16 |
-                              (guint32)id.bytes[i + 2] << 8 | id.bytes[i + 3], i);
+    seed = rake_hash (seed,
+                      (guint32) id.bytes[i] << 24 | (guint32) id.bytes[i + 1] << 16 |
+                          (guint32) id.bytes[i + 2] << 8 | id.bytes[i + 3],
+                      i);
   return seed;
 }
 
@@ -241,7 +243,7 @@ wrap (int value, int period)
 static double
 lattice (int x, int y, guint32 seed)
 {
-  return rake_hash ((guint32)x, (guint32)y, seed) / 2147483648.0 - 1;
+  return rake_hash ((guint32) x, (guint32) y, seed) / 2147483648.0 - 1;
 }
 
 double
@@ -249,8 +251,8 @@ rake_noise (double x, double y, int period_x, int period_y, guint32 seed)
 {
   double floor_x = floor (x), floor_y = floor (y);
   double u = x - floor_x, v = y - floor_y;
-  int x0 = wrap ((int)floor_x, period_x), x1 = wrap ((int)floor_x + 1, period_x);
-  int y0 = wrap ((int)floor_y, period_y), y1 = wrap ((int)floor_y + 1, period_y);
+  int x0 = wrap ((int) floor_x, period_x), x1 = wrap ((int) floor_x + 1, period_x);
+  int y0 = wrap ((int) floor_y, period_y), y1 = wrap ((int) floor_y + 1, period_y);
   double top, bottom;
 
   u = u * u * (3 - 2 * u);

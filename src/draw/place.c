@@ -26,20 +26,24 @@ rake_place_free (RakePlace *place)
   g_free (place);
 }
 
+/* cairo counts in 24.8 bits; far outside any view nobody sees a side bend. */
+#define FARTHEST_PX 2e6
+
 void
 rake_place_add (RakePlace *place, double x, double y)
 {
-  RakePoint point = { x, y };
+  RakePoint point = { CLAMP (x, -FARTHEST_PX, FARTHEST_PX), CLAMP (y, -FARTHEST_PX, FARTHEST_PX) };
 
   g_array_append_val (place->points, point);
-  place->min = (RakePoint){ MIN (place->min.x, x), MIN (place->min.y, y) };
-  place->max = (RakePoint){ MAX (place->max.x, x), MAX (place->max.y, y) };
+  place->min = (RakePoint){ MIN (place->min.x, point.x), MIN (place->min.y, point.y) };
+  place->max = (RakePoint){ MAX (place->max.x, point.x), MAX (place->max.y, point.y) };
 }
 
 void
 rake_place_end_ring (RakePlace *place)
 {
-  guint before = place->ends->len > 0 ? g_array_index (place->ends, guint, place->ends->len - 1) : 0;
+  guint before =
+      place->ends->len > 0 ? g_array_index (place->ends, guint, place->ends->len - 1) : 0;
 
   if (place->points->len > before)
     g_array_append_val (place->ends, place->points->len);
@@ -49,9 +53,9 @@ void
 rake_place_drop_ring (RakePlace *place)
 {
   g_array_set_size (place->ends, place->ends->len - 1);
-  g_array_set_size (place->points,
-                    place->ends->len > 0 ? g_array_index (place->ends, guint, place->ends->len - 1)
-                                         : 0);
+  g_array_set_size (place->points, place->ends->len > 0
+                                       ? g_array_index (place->ends, guint, place->ends->len - 1)
+                                       : 0);
 }
 
 guint
@@ -102,7 +106,7 @@ rake_place_contains (const RakePlace *place, double x, double y)
       for (guint i = 0, j = n_points - 1; i < n_points; j = i++)
         if ((points[i].y > y) != (points[j].y > y) &&
             x < (points[j].x - points[i].x) * (y - points[i].y) / (points[j].y - points[i].y) +
-                  points[i].x)
+                    points[i].x)
           is_inside = !is_inside;
     }
   return is_inside;
@@ -244,9 +248,9 @@ trace_round_ring (cairo_t *cr, const RakePoint *points, guint n_points, double d
       RakePoint corner = { points[i].x + dx, points[i].y + dy };
       RakePoint next = { points[(i + 1) % n_points].x + dx, points[(i + 1) % n_points].y + dy };
       RakePoint to = { (corner.x + next.x) / 2, (corner.y + next.y) / 2 };
-      cairo_curve_to (cr, from.x + (corner.x - from.x) * 2 / 3, from.y + (corner.y - from.y) * 2 / 3,
-                      to.x + (corner.x - to.x) * 2 / 3, to.y + (corner.y - to.y) * 2 / 3, to.x,
-                      to.y);
+      cairo_curve_to (cr, from.x + (corner.x - from.x) * 2 / 3,
+                      from.y + (corner.y - from.y) * 2 / 3, to.x + (corner.x - to.x) * 2 / 3,
+                      to.y + (corner.y - to.y) * 2 / 3, to.x, to.y);
       from = to;
     }
   cairo_close_path (cr);
@@ -286,6 +290,8 @@ rake_shape_trace (cairo_t *cr, const RakeMapView *view, const RakeShape *shape)
         {
           double x_px, y_px;
           rake_map_view_to_px (view, points_mm[2 * i], points_mm[2 * i + 1], &x_px, &y_px);
+          x_px = CLAMP (x_px, -FARTHEST_PX, FARTHEST_PX);
+          y_px = CLAMP (y_px, -FARTHEST_PX, FARTHEST_PX);
           if (i == 0)
             cairo_move_to (cr, x_px, y_px);
           else

@@ -4,6 +4,12 @@
 
 #include <math.h>
 
+/* However large a place is, there is no more in it than can be told apart. */
+#define MAX_SPECKS_A_SIDE 14
+#define MAX_LINES 120
+#define MAX_LINES_OF_SCALES 40
+#define MAX_CIRCLES 24
+
 /* --- specks: nibs, craters, pinholes -------------------------------------------------------- */
 
 typedef void (*DrawSpeck) (const RakePen *pen, gboolean is_hollow, RakePoint at, double size_units);
@@ -115,7 +121,8 @@ draw_specks (const RakePen *pen, DrawSpeck draw, gboolean is_hollow, const RakeP
              guint32 seed)
 {
   double across = MAX (place->max.x - place->min.x, place->max.y - place->min.y) / pen->unit_px;
-  double spacing = 15 * pen->unit_px;
+  double longest = MAX (place->max.x - place->min.x, place->max.y - place->min.y);
+  double spacing = MAX (15 * pen->unit_px, longest / MAX_SPECKS_A_SIDE);
 
   if (across < 26)
     {
@@ -124,17 +131,15 @@ draw_specks (const RakePen *pen, DrawSpeck draw, gboolean is_hollow, const RakeP
     }
   rake_seen_outline (pen, place, pen->is_ink ? pen->materials->shade : pen->materials->gleam, 0.6,
                      0.8, 1, 3);
-  /* However large the place, no more than can be told apart. */
-  spacing = MAX (spacing, MAX (place->max.x - place->min.x, place->max.y - place->min.y) / 14);
-  for (double y = place->min.y + spacing / 2; y < place->max.y; y += spacing)
-    for (double x = place->min.x + spacing / 2; x < place->max.x; x += spacing)
-      {
-        RakePoint at = { x + (rake_random (&seed) - 0.5) * spacing * 0.7,
-                         y + (rake_random (&seed) - 0.5) * spacing * 0.7 };
-        double size = 2 + 0.9 * rake_random (&seed);
-        if (rake_place_contains (place, at.x, at.y))
-          draw (pen, is_hollow, at, size);
-      }
+  for (guint i = 0; i < MAX_SPECKS_A_SIDE * MAX_SPECKS_A_SIDE; i++)
+    {
+      guint row = i / MAX_SPECKS_A_SIDE, column = i % MAX_SPECKS_A_SIDE;
+      RakePoint at = { place->min.x + (column + 0.15 + 0.7 * rake_random (&seed)) * spacing,
+                       place->min.y + (row + 0.15 + 0.7 * rake_random (&seed)) * spacing };
+      double size = 2 + 0.9 * rake_random (&seed);
+      if (rake_place_contains (place, at.x, at.y))
+        draw (pen, is_hollow, at, size);
+    }
 }
 
 /* --- patches -------------------------------------------------------------------------------- */
@@ -147,12 +152,12 @@ hatch (const RakePen *pen, const RakePlace *place, double deg, double spacing_un
   cairo_t *cr = pen->cr;
   RakePoint centre = rake_place_get_centre (place);
   double half = hypot (place->max.x - place->min.x, place->max.y - place->min.y) / 2;
-  double spacing = MAX (spacing_units * pen->unit_px, half / 60);
+  double spacing = MAX (spacing_units * pen->unit_px, 2 * half / MAX_LINES);
   double c = cos (deg * G_PI / 180), s = sin (deg * G_PI / 180);
-  guint row = 0;
 
-  for (double at = -half; at <= half; at += spacing, row++)
+  for (guint row = 0; row <= MAX_LINES && row * spacing <= 2 * half; row++)
     {
+      double at = row * spacing - half;
       double from = half + (row % 2 ? (dash_units + gap_units) / 2 * pen->unit_px : 0);
       cairo_move_to (cr, centre.x - c * from - s * at, centre.y - s * from + c * at);
       cairo_line_to (cr, centre.x + c * half - s * at, centre.y + s * half + c * at);
@@ -181,9 +186,9 @@ draw_run (const RakePen *pen, const RakePlace *place)
 
   if (!pen->is_ink)
     {
-      cairo_pattern_t *flanks
-          = cairo_pattern_create_linear (centre.x + to_lamp.x * half, centre.y + to_lamp.y * half,
-                                         centre.x - to_lamp.x * half, centre.y - to_lamp.y * half);
+      cairo_pattern_t *flanks =
+          cairo_pattern_create_linear (centre.x + to_lamp.x * half, centre.y + to_lamp.y * half,
+                                       centre.x - to_lamp.x * half, centre.y - to_lamp.y * half);
       cairo_pattern_add_color_stop_rgba (flanks, 0.0, materials->gleam.red, materials->gleam.green,
                                          materials->gleam.blue, 0.75);
       cairo_pattern_add_color_stop_rgba (flanks, 0.5, materials->gleam.red, materials->gleam.green,
@@ -216,18 +221,21 @@ draw_lifting (const RakePen *pen, const RakePlace *place)
 {
   const RakeMaterials *materials = pen->materials;
   cairo_t *cr = pen->cr;
-  double scale = MAX (8 * pen->unit_px,
-                      MAX (place->max.x - place->min.x, place->max.y - place->min.y) / 24);
-  guint row = 0;
+  double longest = MAX (place->max.x - place->min.x, place->max.y - place->min.y);
+  double scale = MAX (8 * pen->unit_px, longest / (0.6 * MAX_LINES_OF_SCALES));
 
   rake_place_trace (place, cr, 0, 0, TRUE);
   rake_pen_colour (pen, materials->milk, 1);
   cairo_fill (cr);
   cairo_save (cr);
   rake_seen_clip (pen, place);
-  for (double y = place->min.y; y < place->max.y + scale; y += scale * 0.62, row++)
-    for (double x = place->min.x - (row % 2 ? scale / 2 : 0); x < place->max.x + scale; x += scale)
+  for (guint row = 0; row <= MAX_LINES_OF_SCALES + 1; row++)
+    for (guint column = 0; column <= MAX_LINES_OF_SCALES + 1; column++)
       {
+        double x = place->min.x + (column - (row % 2 ? 0.5 : 0)) * scale;
+        double y = place->min.y + row * scale * 0.62;
+        if (x > place->max.x + scale || y > place->max.y + scale)
+          continue;
         cairo_new_sub_path (cr);
         cairo_arc (cr, x, y - scale * 0.3, scale / 2, 0.15 * G_PI, 0.85 * G_PI);
       }
@@ -280,16 +288,18 @@ draw_swirl (const RakePen *pen, const RakePlace *place)
   cairo_t *cr = pen->cr;
   RakePoint centre = rake_place_get_centre (place), to_lamp = rake_pen_to_lamp (pen, centre);
   double reach = hypot (place->max.x - place->min.x, place->max.y - place->min.y) / 2;
-  double spacing = MAX (3.6 * pen->unit_px, reach / 24);
+  double spacing = MAX (3.6 * pen->unit_px, reach / MAX_CIRCLES);
   double facing = atan2 (to_lamp.y, to_lamp.x);
-  guint ring = 0;
 
   rake_seen_outline (pen, place, pale_line (pen), 0.35, 0.8, 1, 2.5);
   cairo_save (cr);
   rake_seen_clip (pen, place);
-  for (double radius = spacing * 0.6; radius < reach; radius += spacing, ring++)
+  for (guint ring = 0; ring < MAX_CIRCLES; ring++)
     {
+      double radius = (ring + 0.6) * spacing;
       double turn = facing + 0.5 * (ring % 3);
+      if (radius > reach)
+        break;
       cairo_new_sub_path (cr);
       cairo_arc (cr, centre.x, centre.y, radius, turn - 1.2, turn + 0.9);
       cairo_new_sub_path (cr);

@@ -51,14 +51,17 @@ trace_crescents (const RakePlace *place, cairo_t *cr, RakePoint towards, double 
       double winding = rake_place_get_ring_area (place, ring) < 0 ? -1 : 1;
       double across = sqrt (fabs (rake_place_get_ring_area (place, ring)));
       double width = MIN (width_px, 0.3 * across);
+      /* Which way the shore faces is read over a few points: at a sharp turn the inner line would
+       * cross itself otherwise. */
+      guint reach = CLAMP (n_points / 16, 1, 4);
 
       if (n_points < 3)
         continue;
       for (guint i = 0; i < 2 * n_points; i++)
         {
           guint at = i < n_points ? i : 2 * n_points - 1 - i;
-          const RakePoint *before = &points[(at + n_points - 1) % n_points];
-          const RakePoint *after = &points[(at + 1) % n_points];
+          const RakePoint *before = &points[(at + n_points - reach) % n_points];
+          const RakePoint *after = &points[(at + reach) % n_points];
           double x = after->x - before->x, y = after->y - before->y, length = hypot (x, y);
           RakePoint outward = { length > 0 ? winding * y / length : 0,
                                 length > 0 ? -winding * x / length : 0 };
@@ -84,10 +87,11 @@ fill_body (const RakePen *pen, const RakePlace *place, RakePoint to_lamp)
   const RakeMaterials *materials = pen->materials;
   RakePoint centre = rake_place_get_centre (place);
   double half = MAX (place->max.x - place->min.x, place->max.y - place->min.y) / 2;
-  cairo_pattern_t *body
-      = cairo_pattern_create_linear (centre.x + to_lamp.x * half, centre.y + to_lamp.y * half,
-                                     centre.x - to_lamp.x * half, centre.y - to_lamp.y * half);
-  RakeColour near = pen->is_ink ? materials->pool_far : rake_colour_mix (materials->pool_near, materials->pool_far, 0.22);
+  cairo_pattern_t *body =
+      cairo_pattern_create_linear (centre.x + to_lamp.x * half, centre.y + to_lamp.y * half,
+                                   centre.x - to_lamp.x * half, centre.y - to_lamp.y * half);
+  RakeColour near = pen->is_ink ? materials->pool_far
+                                : rake_colour_mix (materials->pool_near, materials->pool_far, 0.22);
   RakeColour far = materials->pool_far;
 
   cairo_pattern_add_color_stop_rgb (body, 0.0, near.red, near.green, near.blue);
@@ -330,10 +334,10 @@ new_ragged (const RakePen *pen, const RakePlace *place, guint32 seed)
       for (guint i = 0; i < n_points; i++)
         {
           RakePoint from = points[i], to = points[(i + 1) % n_points];
-          guint n_steps = (guint)CLAMP (hypot (to.x - from.x, to.y - from.y) / step, 1, 200);
+          guint n_steps = (guint) CLAMP (hypot (to.x - from.x, to.y - from.y) / step, 1, 200);
           for (guint k = 0; k < n_steps; k++)
             {
-              double share = (double)k / n_steps;
+              double share = (double) k / n_steps;
               double x = from.x + (to.x - from.x) * share, y = from.y + (to.y - from.y) * share;
               double away = MAX (hypot (x - centre.x, y - centre.y), 1);
               double tear = (0.5 + 7.5 * pow (rake_random (&seed), 1.5)) * pen->unit_px;
@@ -350,14 +354,15 @@ static void
 draw_grain_inside (const RakePen *pen, const RakePlace *place, guint32 seed)
 {
   cairo_t *cr = pen->cr;
-  double spacing = 4.0 * pen->unit_px, from, to;
+  double from = pen->is_across ? place->min.y : place->min.x;
+  double width = (pen->is_across ? place->max.y : place->max.x) - from;
+  guint n_lines = (guint) CLAMP (width / (4.0 * pen->unit_px), 1, 80);
 
   cairo_save (cr);
   rake_seen_clip (pen, place);
-  from = pen->is_across ? place->min.y : place->min.x;
-  to = pen->is_across ? place->max.y : place->max.x;
-  for (double at = from + spacing / 2; at < to; at += spacing * (0.7 + 0.6 * rake_random (&seed)))
+  for (guint i = 0; i < n_lines; i++)
     {
+      double at = from + width * (i + 0.25 + 0.5 * rake_random (&seed)) / n_lines;
       cairo_move_to (cr, pen->is_across ? place->min.x : at, pen->is_across ? at : place->min.y);
       cairo_line_to (cr, pen->is_across ? place->max.x : at, pen->is_across ? at : place->max.y);
     }

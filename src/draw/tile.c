@@ -19,6 +19,7 @@
 #define GLARE_SIDE 3
 #define GLARE_PX 44.0
 #define LIGHT_SIDE 192
+#define MAX_TILES_A_SIDE 100
 
 typedef struct
 {
@@ -180,13 +181,16 @@ paint_even_scratch (cairo_t *cr, double size, double line_px)
 static void
 trace_glare (cairo_t *cr, double x, double y, double size)
 {
-  static const double strokes[3][3] = { { -0.09, 0.02, 0.08 }, { 0, 0, 0.14 }, { 0.09, 0.01, 0.07 } };
+  static const double strokes[3][3] = { { -0.09, 0.02, 0.08 },
+                                        { 0, 0, 0.14 },
+                                        { 0.09, 0.01, 0.07 } };
   double step = size / GLARE_SIDE;
 
   for (guint cell = 0; cell < GLARE_SIDE * GLARE_SIDE; cell++)
     {
-      double at_x = x + (cell % GLARE_SIDE + 0.3 + 0.4 * (rake_hash (cell, 8, 2) / 4294967296.0)) * step;
-      double at_y = y + (cell / GLARE_SIDE + 0.3 + 0.4 * (rake_hash (cell, 9, 2) / 4294967296.0)) * step;
+      guint row = cell / GLARE_SIDE, column = cell % GLARE_SIDE;
+      double at_x = x + (column + 0.3 + 0.4 * (rake_hash (cell, 8, 2) / 4294967296.0)) * step;
+      double at_y = y + (row + 0.3 + 0.4 * (rake_hash (cell, 9, 2) / 4294967296.0)) * step;
       for (guint i = 0; i < G_N_ELEMENTS (strokes); i++)
         {
           double half = strokes[i][2] * step;
@@ -291,24 +295,24 @@ light_at (RakeTile tile, RakeTheme theme, double r, double add[3], double *shade
 static cairo_surface_t *
 make_light_tile (RakeTile tile, RakeTheme theme)
 {
-  cairo_surface_t *surface
-      = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, LIGHT_SIDE, LIGHT_SIDE);
+  cairo_surface_t *surface =
+      cairo_image_surface_create (CAIRO_FORMAT_ARGB32, LIGHT_SIDE, LIGHT_SIDE);
   guint8 *data = cairo_image_surface_get_data (surface);
   int stride = cairo_image_surface_get_stride (surface);
 
   for (int y = 0; y < LIGHT_SIDE; y++)
     {
-      guint32 *row = (guint32 *)(gpointer)(data + (gsize)y * (gsize)stride);
+      guint32 *row = (guint32 *) (gpointer) (data + (gsize) y * (gsize) stride);
       for (int x = 0; x < LIGHT_SIDE; x++)
         {
           double r = hypot (x + 0.5 - LIGHT_SIDE / 2.0, y + 0.5 - LIGHT_SIDE / 2.0) /
                      (LIGHT_SIDE / 2.0 - 1);
           /* A little noise hides the steps of a slow fall of light on near-black. */
-          double dither = rake_hash ((guint32)x, (guint32)y, 77) / 4294967296.0;
+          double dither = rake_hash ((guint32) x, (guint32) y, 77) / 4294967296.0;
           double add[3], shade;
           light_at (tile, theme, MIN (r, 1.3), add, &shade);
-          row[x] = (guint32)(shade * 255 + 0.5) << 24 | (guint32)(add[0] * 255 + dither) << 16 |
-                   (guint32)(add[1] * 255 + dither) << 8 | (guint32)(add[2] * 255 + dither);
+          row[x] = (guint32) (shade * 255 + 0.5) << 24 | (guint32) (add[0] * 255 + dither) << 16 |
+                   (guint32) (add[1] * 255 + dither) << 8 | (guint32) (add[2] * 255 + dither);
         }
     }
   cairo_surface_mark_dirty (surface);
@@ -409,8 +413,9 @@ stroke_tile (const RakePen *pen, RakeTile tile, double x, double y, double size)
   else if (tile == RAKE_TILE_DOTS)
     for (guint i = 0; i < DOTS_SIDE * DOTS_SIDE; i++)
       {
-        cairo_move_to (cr, x + (i % DOTS_SIDE + 0.5) * size / DOTS_SIDE,
-                       y + (i / DOTS_SIDE + 0.5) * size / DOTS_SIDE);
+        guint row = i / DOTS_SIDE, column = i % DOTS_SIDE;
+        cairo_move_to (cr, x + (column + 0.5) * size / DOTS_SIDE,
+                       y + (row + 0.5) * size / DOTS_SIDE);
         cairo_close_path (cr);
       }
   else if (tile == RAKE_TILE_GLARE)
@@ -433,18 +438,26 @@ stroke_pattern (const RakePen *pen, RakeTile tile, double size_px)
   cairo_t *cr = pen->cr;
   const RakeMaterials *materials = pen->materials;
   double left, top, right, bottom;
+  guint n_columns, n_rows;
 
-  cairo_fill_extents (cr, &left, &top, &right, &bottom);
   cairo_save (cr);
   cairo_clip (cr);
-  for (double y = pen->origin.y + floor ((top - pen->origin.y) / size_px) * size_px; y < bottom;
-       y += size_px)
-    for (double x = pen->origin.x + floor ((left - pen->origin.x) / size_px) * size_px - size_px;
-         x < right; x += size_px)
-      stroke_tile (pen, tile, x, y, size_px);
+  /* Of a large zone seen from near, only what is in sight. */
+  cairo_clip_extents (cr, &left, &top, &right, &bottom);
+  left = pen->origin.x + (floor ((left - pen->origin.x) / size_px) - 1) * size_px;
+  top = pen->origin.y + floor ((top - pen->origin.y) / size_px) * size_px;
+  n_columns = (guint) CLAMP (ceil ((right - left) / size_px), 0, MAX_TILES_A_SIDE);
+  n_rows = (guint) CLAMP (ceil ((bottom - top) / size_px), 0, MAX_TILES_A_SIDE);
+  for (guint i = 0; i < n_columns * n_rows; i++)
+    {
+      guint row = i / n_columns, column = i % n_columns;
+      stroke_tile (pen, tile, left + column * size_px, top + row * size_px, size_px);
+    }
   rake_pen_line (pen, tile == RAKE_TILE_DOTS ? materials->dots : materials->stipple, 1,
-                 tile == RAKE_TILE_STIPPLE ? 1.35 : tile == RAKE_TILE_DOTS ? 1.8
-                 : tile == RAKE_TILE_GLARE ? 1.1 : 0.6);
+                 tile == RAKE_TILE_STIPPLE ? 1.35
+                 : tile == RAKE_TILE_DOTS  ? 1.8
+                 : tile == RAKE_TILE_GLARE ? 1.1
+                                           : 0.6);
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_stroke (cr);
   cairo_restore (cr);
@@ -466,7 +479,7 @@ rake_tile_fill (const RakePen *pen, RakeTile tile)
         {
           /* A power of two near the real scale; stretched from there, so that slow zooming does
            * not make a tile a frame. */
-          int level = (int)CLAMP (round (log2 (pen->px_per_mm * scale)), -6, 7);
+          int level = (int) CLAMP (round (log2 (pen->px_per_mm * scale)), -6, 7);
           fill_with_surface (pen, get_surface (pen, tile, level, pen->is_across),
                              exp2 (level) / pen->px_per_mm, pen->origin, CAIRO_FILTER_BILINEAR);
         }
@@ -480,13 +493,11 @@ rake_tile_fill (const RakePen *pen, RakeTile tile)
       return;
     }
   /* Whole device pixels a tile, so that every dot is as sharp as the first. */
-  size = MAX ((int)round (size_px * scale), 4);
-  fill_with_surface (pen,
-                     get_surface (pen, tile, size, (int)round (pen->unit_px * scale * 1000)),
-                     scale,
-                     (RakePoint){ round (pen->origin.x * scale) / scale,
-                                  round (pen->origin.y * scale) / scale },
-                     CAIRO_FILTER_NEAREST);
+  size = MAX ((int) round (size_px * scale), 4);
+  fill_with_surface (
+      pen, get_surface (pen, tile, size, (int) round (pen->unit_px * scale * 1000)), scale,
+      (RakePoint){ round (pen->origin.x * scale) / scale, round (pen->origin.y * scale) / scale },
+      CAIRO_FILTER_NEAREST);
 }
 
 static cairo_pattern_t *

@@ -9,6 +9,7 @@
 #define ACROSS_PX 384 /* of a tile, across the grain and along it */
 #define ALONG_PX 768
 #define WANDER_STEP 16
+#define MAX_LINES 2000
 
 /* How much of a wave of @wave_mm shows at @px_per_mm: none below two pixels. */
 static double
@@ -23,7 +24,7 @@ static double
 wavy (double position_mm, double wave_mm, double period_mm, double along, int period_along,
       guint32 seed)
 {
-  int period = MAX ((int)round (period_mm / wave_mm), 1);
+  int period = MAX ((int) round (period_mm / wave_mm), 1);
 
   return rake_noise (position_mm / period_mm * period, along, period, period_along, seed);
 }
@@ -51,7 +52,7 @@ new_profile (double period_mm, double px_per_mm, guint n_readings, guint32 seed)
             value = 1 - 2 * pow (fabs (value), 0.7);
           sum += value * bands[band].strength * visible_share (bands[band].wave_mm, px_per_mm);
         }
-      profile[i] = (float)sum;
+      profile[i] = (float) sum;
     }
   return profile;
 }
@@ -71,22 +72,24 @@ fill_coarse_grids (Board *board)
   for (guint row = 0; row <= board->grid_along; row++)
     for (guint column = 0; column <= board->grid_across; column++)
       {
-        double x = (double)column / board->grid_across, y = (double)row / board->grid_along;
-        gsize at = (gsize)row * (board->grid_across + 1) + column;
-        board->wander[at] = (float)(board->along_mm * (rake_noise (x * 3, y * 2, 3, 2, 11) * 0.011 +
-                                                       rake_noise (x * 9, y * 5, 9, 5, 12) * 0.002));
-        board->change[at] = (float)(0.5 + 0.5 * rake_noise (x * 5, y * 2, 5, 2, 13));
-        board->figure[at] = (float)(rake_noise (x * 4, y * 14, 4, 14, 14) * 0.6 +
-                                    rake_noise (x * 7, y * 31, 7, 31, 15) * 0.4);
+        double x = (double) column / board->grid_across, y = (double) row / board->grid_along;
+        gsize at = (gsize) row * (board->grid_across + 1) + column;
+        board->wander[at] =
+            (float) (board->along_mm * (rake_noise (x * 3, y * 2, 3, 2, 11) * 0.011 +
+                                        rake_noise (x * 9, y * 5, 9, 5, 12) * 0.002));
+        board->change[at] = (float) (0.5 + 0.5 * rake_noise (x * 5, y * 2, 5, 2, 13));
+        board->figure[at] = (float) (rake_noise (x * 4, y * 14, 4, 14, 14) * 0.6 +
+                                     rake_noise (x * 7, y * 31, 7, 31, 15) * 0.4);
       }
 }
 
 static double
 read_grid (const Board *board, const float *grid, double column, double row)
 {
-  guint i = MIN ((guint)column, board->grid_across - 1), j = MIN ((guint)row, board->grid_along - 1);
+  guint i = MIN ((guint) column, board->grid_across - 1),
+        j = MIN ((guint) row, board->grid_along - 1);
   double u = column - i, v = row - j;
-  const float *at = grid + (gsize)j * (board->grid_across + 1) + i;
+  const float *at = grid + (gsize) j * (board->grid_across + 1) + i;
   const float *below = at + board->grid_across + 1;
 
   return (at[0] * (1 - u) + at[1] * u) * (1 - v) + (below[0] * (1 - u) + below[1] * u) * v;
@@ -98,13 +101,13 @@ static double
 pore_at (const Board *board, double across_mm, double along_mm)
 {
   double width_mm = 0.62, length_mm = 5.5;
-  int columns = MAX ((int)round (board->across_mm / width_mm), 1);
-  int rows = MAX ((int)round (board->along_mm / length_mm), 1);
+  int columns = MAX ((int) round (board->across_mm / width_mm), 1);
+  int rows = MAX ((int) round (board->along_mm / length_mm), 1);
   double place = across_mm / board->across_mm * columns, column = floor (place);
-  int wrapped = ((int)column % columns + columns) % columns;
-  double shift = rake_hash ((guint32)wrapped, 4, 16) / 4294967296.0;
+  int wrapped = ((int) column % columns + columns) % columns;
+  double shift = rake_hash ((guint32) wrapped, 4, 16) / 4294967296.0;
   double depth = rake_noise (0.5, (along_mm / board->along_mm) * rows + 37 * shift, 0, rows,
-                             17 + (guint32)wrapped);
+                             17 + (guint32) wrapped);
   double aside = fabs (place - column - 0.5) * 2;
 
   return MAX (depth - 0.32, 0) * (1 - aside * aside) * 1.2;
@@ -114,12 +117,12 @@ pore_at (const Board *board, double across_mm, double along_mm)
 static double
 tone_at (const Board *board, guint across, guint along, double *pore)
 {
-  double column = (double)across / WANDER_STEP, row = (double)along / WANDER_STEP;
+  double column = (double) across / WANDER_STEP, row = (double) along / WANDER_STEP;
   double across_mm = across / board->px_per_mm, along_mm = along / board->px_per_mm;
   double position_mm = across_mm + read_grid (board, board->wander, column, row);
   double change = read_grid (board, board->change, column, row);
   double turn = position_mm / board->across_mm;
-  guint reading = (guint)((turn - floor (turn)) * board->n_readings) % board->n_readings;
+  guint reading = (guint) ((turn - floor (turn)) * board->n_readings) % board->n_readings;
 
   *pore = board->px_per_mm > 1.2 ? pore_at (board, position_mm, along_mm) : 0;
   return board->one[reading] * (1 - change) + board->other[reading] * change +
@@ -136,8 +139,8 @@ to_pixel (const RakePen *pen, double tone, double pore)
   colour = rake_colour_mix (wood, pen->materials->grain, 0.50 * deeper + 0.03);
   colour = rake_colour_mix (colour, pen->materials->bare, 0.13 * lighter);
   colour = rake_colour_mix (colour, pen->materials->pore, CLAMP (pore, 0, 1) * 0.5);
-  return 0xff000000u | (guint32)(colour.red * 255 + 0.5) << 16 |
-         (guint32)(colour.green * 255 + 0.5) << 8 | (guint32)(colour.blue * 255 + 0.5);
+  return 0xff000000u | (guint32) (colour.red * 255 + 0.5) << 16 |
+         (guint32) (colour.green * 255 + 0.5) << 8 | (guint32) (colour.blue * 255 + 0.5);
 }
 
 cairo_surface_t *
@@ -150,7 +153,7 @@ rake_wood_new_tile (const RakePen *pen, int level)
   double px_per_mm = exp2 (level);
   Board board = { ACROSS_PX / px_per_mm, ALONG_PX / px_per_mm, px_per_mm, 4 * ACROSS_PX,
                   NULL, NULL, NULL, NULL, NULL, ACROSS_PX / WANDER_STEP, ALONG_PX / WANDER_STEP };
-  gsize n_grid = (gsize)(board.grid_across + 1) * (board.grid_along + 1);
+  gsize n_grid = (gsize) (board.grid_across + 1) * (board.grid_along + 1);
   g_autofree float *one = new_profile (board.across_mm, px_per_mm, board.n_readings, 21);
   g_autofree float *other = new_profile (board.across_mm, px_per_mm, board.n_readings, 41);
   g_autofree float *grids = g_new (float, 3 * n_grid);
@@ -161,12 +164,13 @@ rake_wood_new_tile (const RakePen *pen, int level)
   board.change = grids + n_grid;
   board.figure = grids + 2 * n_grid;
   fill_coarse_grids (&board);
-  for (guint y = 0; y < (guint)height; y++)
+  for (guint y = 0; y < (guint) height; y++)
     {
-      guint32 *row = (guint32 *)(gpointer)(data + (gsize)y * (gsize)stride);
-      for (guint x = 0; x < (guint)width; x++)
+      guint32 *row = (guint32 *) (gpointer) (data + (gsize) y * (gsize) stride);
+      for (guint x = 0; x < (guint) width; x++)
         {
-          double pore, tone = tone_at (&board, pen->is_across ? y : x, pen->is_across ? x : y, &pore);
+          double pore,
+              tone = tone_at (&board, pen->is_across ? y : x, pen->is_across ? x : y, &pore);
           row[x] = to_pixel (pen, tone, pore);
         }
     }
@@ -180,16 +184,16 @@ rake_wood_new_tile (const RakePen *pen, int level)
 static void
 trace_grain (const RakePen *pen, double across_px, double from_px, double to_px, double sway_px)
 {
-  double step_px = MAX ((to_px - from_px) / 12, 6 * pen->unit_px);
-  gboolean is_first = TRUE;
+  const guint n_steps = 12;
 
-  for (double along_px = from_px; along_px < to_px + step_px; along_px += step_px, is_first = FALSE)
+  for (guint step = 0; step <= n_steps; step++)
     {
-      double sway = sway_px * rake_noise (across_px / (14 * sway_px), along_px / (40 * sway_px), 0, 0,
-                                          51);
+      double along_px = from_px + (to_px - from_px) * step / n_steps;
+      double sway =
+          sway_px * rake_noise (across_px / (14 * sway_px), along_px / (40 * sway_px), 0, 0, 51);
       double x = pen->is_across ? along_px : across_px + sway;
       double y = pen->is_across ? across_px + sway : along_px;
-      if (is_first)
+      if (step == 0)
         cairo_move_to (pen->cr, x, y);
       else
         cairo_line_to (pen->cr, x, y);
@@ -200,7 +204,8 @@ void
 rake_wood_fill_with_strokes (const RakePen *pen)
 {
   cairo_t *cr = pen->cr;
-  double left, top, right, bottom, spacing_px;
+  double left, top, right, bottom, spacing_px, origin, from, to, first;
+  guint n_lines;
 
   rake_pen_colour (pen, pen->palette->wood, 1);
   cairo_fill_preserve (cr);
@@ -209,17 +214,20 @@ rake_wood_fill_with_strokes (const RakePen *pen)
       cairo_new_path (cr);
       return;
     }
-  cairo_fill_extents (cr, &left, &top, &right, &bottom);
   spacing_px = rake_tile_get_spacing_mm (pen, 6) * pen->px_per_mm;
   cairo_save (cr);
   cairo_clip (cr);
-  for (double across = pen->is_across ? top : left, end = pen->is_across ? bottom : right;
-       across < end + spacing_px; across += spacing_px)
+  cairo_clip_extents (cr, &left, &top, &right, &bottom);
+  origin = pen->is_across ? pen->origin.y : pen->origin.x;
+  from = pen->is_across ? top : left;
+  to = pen->is_across ? bottom : right;
+  /* On the piece's own lines, so that grain runs on from zone to zone. */
+  first = floor ((from - origin) / spacing_px);
+  n_lines = (guint) CLAMP ((to - from) / spacing_px + 2, 0, MAX_LINES);
+  for (guint i = 0; i < n_lines; i++)
     {
-      /* On the piece's own lines, so that grain runs on from zone to zone. */
-      double origin = pen->is_across ? pen->origin.y : pen->origin.x;
-      double line = floor ((across - origin) / spacing_px);
-      double jitter = rake_hash ((guint32)(int)line, 6, 1) / 4294967296.0;
+      double line = first + i;
+      double jitter = rake_hash ((guint32) (gint64) CLAMP (line, -1e9, 1e9), 6, 1) / 4294967296.0;
       trace_grain (pen, origin + (line + 0.8 * jitter) * spacing_px, pen->is_across ? left : top,
                    pen->is_across ? right : bottom, 2.2 * pen->unit_px);
       rake_pen_line (pen, pen->materials->grain, 0.10 + 0.25 * jitter * jitter, 0.8);

@@ -31,8 +31,8 @@ rake_words_get_size (PangoLayout *layout, double *width_px, double *height_px)
   int width, height;
 
   pango_layout_get_size (layout, &width, &height);
-  *width_px = (double)width / PANGO_SCALE;
-  *height_px = (double)height / PANGO_SCALE;
+  *width_px = (double) width / PANGO_SCALE;
+  *height_px = (double) height / PANGO_SCALE;
 }
 
 void
@@ -43,7 +43,7 @@ rake_words_limit (PangoLayout *layout, double width_px)
   rake_words_get_size (layout, &width, &height);
   if (width <= width_px)
     return;
-  pango_layout_set_width (layout, (int)(MAX (width_px, 1) * PANGO_SCALE));
+  pango_layout_set_width (layout, (int) (MAX (width_px, 1) * PANGO_SCALE));
   pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
 }
 

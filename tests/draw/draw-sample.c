@@ -142,8 +142,8 @@ write_picture (const char *folder, const char *name, RakeTheme theme, int width,
   draw (cr, theme, width, height);
   twice = g_get_monotonic_time ();
   status = cairo_surface_write_to_png (surface, path);
-  printf ("%-28s %6.1f ms, again %6.1f ms\n", file, (double)(once - started) / 1000,
-          (double)(twice - once) / 1000);
+  printf ("%-28s %6.1f ms, again %6.1f ms\n", file, (double) (once - started) / 1000,
+          (double) (twice - once) / 1000);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
   return status == CAIRO_STATUS_SUCCESS;
@@ -160,11 +160,13 @@ write_pages (const char *folder)
   for (RakeTheme theme = RAKE_THEME_DARK; theme <= RAKE_THEME_PAPER; theme++)
     for (gsize i = 0; i < G_N_ELEMENTS (endings); i++)
       {
-        g_autofree char *one = g_strdup_printf ("%s/page-%s.%s", folder, theme_names[theme], endings[i]);
-        g_autofree char *other = g_strdup_printf ("%s/page-board-%s.%s", folder, theme_names[theme],
-                                                  endings[i]);
+        g_autofree char *one =
+            g_strdup_printf ("%s/page-%s.%s", folder, theme_names[theme], endings[i]);
+        g_autofree char *other =
+            g_strdup_printf ("%s/page-board-%s.%s", folder, theme_names[theme], endings[i]);
         g_autoptr (GError) error = NULL;
-        if (!rake_map_write (one, job, mandola->face, mandola->judgements, theme, 900, 300, &error) ||
+        if (!rake_map_write (one, job, mandola->face, mandola->judgements, theme, 900, 300,
+                             &error) ||
             !rake_map_write (other, job, board->face, board->judgements, theme, 900, 300, &error))
           {
             fprintf (stderr, "%s\n", error->message);

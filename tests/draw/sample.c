@@ -21,7 +21,7 @@ free_mark (gpointer data)
 {
   RakeMark *mark = data;
 
-  rake_shape_unref ((RakeShape *)mark->shape);
+  rake_shape_unref ((RakeShape *) mark->shape);
   g_free (mark);
 }
 
@@ -30,10 +30,10 @@ free_zone (gpointer data)
 {
   RakeZone *zone = data;
 
-  rake_shape_unref ((RakeShape *)zone->shape);
+  rake_shape_unref ((RakeShape *) zone->shape);
   g_ptr_array_unref (zone->history);
   g_ptr_array_unref (zone->marks);
-  g_free ((char *)zone->name);
+  g_free ((char *) zone->name);
   g_free (zone);
 }
 
@@ -48,7 +48,7 @@ new_sample (const char *name, RakeShape *outline)
   sample->face->name = name;
   sample->face->outline = outline;
   sample->face->zones = g_ptr_array_new_with_free_func (free_zone);
-  sample->entries = g_ptr_array_new_with_free_func ((GDestroyNotify)rake_entry_unref);
+  sample->entries = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   sample->stages = g_ptr_array_new_with_free_func (g_free);
   sample->face->stages = sample->stages;
   add_stage (sample, RAKE_ACTION_LEVEL, "P800");
@@ -66,7 +66,7 @@ sample_free (Sample *sample)
     g_free (sample->judgements[i]);
   g_free (sample->judgements);
   g_ptr_array_unref (sample->face->zones);
-  rake_shape_unref ((RakeShape *)sample->face->outline);
+  rake_shape_unref ((RakeShape *) sample->face->outline);
   g_ptr_array_unref (sample->entries);
   g_ptr_array_unref (sample->stages);
   g_free (sample->face);
@@ -128,8 +128,8 @@ add_entry (Sample *sample, RakeZone *zone, RakeEntryKind kind)
   RakeEntry *entry = rake_entry_new (kind);
 
   /* A fixed id: pictures are seeded by it. */
-  entry->id = rake_id_new_for_name (zone->id, (char[]){ (char)('a' + zone->history->len % 26),
-                                                        (char)('a' + zone->marks->len % 26), 0 });
+  entry->id = rake_id_new_for_name (zone->id, (char[]){ (char) ('a' + zone->history->len % 26),
+                                                        (char) ('a' + zone->marks->len % 26), 0 });
   g_ptr_array_add (sample->entries, entry);
   g_ptr_array_add (zone->history, entry);
   return entry;
@@ -267,13 +267,13 @@ sample_new_board (double width_mm, double height_mm, guint n_columns, guint n_ro
       double x = i % n_columns * w, y = i / n_columns * h;
       g_autofree char *name = g_strdup_printf ("Zone %u", i + 1);
       RakeZone *zone = add_zone (sample, name, rectangle (x, y, x + w, y + h));
-      RakeVerdict verdict = (RakeVerdict)g_rand_int_range (random, 0, RAKE_N_VERDICTS);
+      RakeVerdict verdict = (RakeVerdict) g_rand_int_range (random, 0, RAKE_N_VERDICTS);
       double share = g_rand_double_range (random, -0.2, 0.3);
       RakeJudgement *judgement = judge (sample, zone, verdict, share < -0.1 ? -1 : MAX (share, 0));
       if (share > 0.25)
         know (judgement, RAKE_FACT_SCRATCHES, 1);
       if (g_rand_int_range (random, 0, 4) == 0)
-        add_mark (sample, zone, (RakeMarkKind)g_rand_int_range (random, 1, RAKE_N_MARKS),
+        add_mark (sample, zone, (RakeMarkKind) g_rand_int_range (random, 1, RAKE_N_MARKS),
                   patch (x + w * 0.4, y + h * 0.4, w * 0.12, h * 0.1, i));
     }
   g_rand_free (random);

@@ -212,12 +212,12 @@ verdicts_stay_apart_in_every_sight (void **state)
         for (RakeVerdict b = a + 1; b < RAKE_N_VERDICTS; b++)
           {
             const RakePalette *palette = rake_palette_get (theme);
-            double difference = difference_seen (palette->verdict[a], palette->verdict[b],
-                                                 sights[sight].matrix);
+            double difference =
+                difference_seen (palette->verdict[a], palette->verdict[b], sights[sight].matrix);
             if (difference < LEAST_DIFFERENCE)
               fail_msg ("%s and %s, %s theme, %s sight: %.1f apart, at least %.0f wanted",
-                        verdict_names[a], verdict_names[b], theme_names[theme],
-                        sights[sight].name, difference, LEAST_DIFFERENCE);
+                        verdict_names[a], verdict_names[b], theme_names[theme], sights[sight].name,
+                        difference, LEAST_DIFFERENCE);
           }
 }
 
