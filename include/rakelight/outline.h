@@ -39,12 +39,13 @@ GQuark rake_svg_error_quark (void);
 typedef enum
 {
   RAKE_SVG_ERROR_NOT_SVG,  /* not XML, or no svg element, or too large */
-  RAKE_SVG_ERROR_PATH,     /* path data that cannot be read; the message says where */
+  RAKE_SVG_ERROR_PATH,     /* a path or transform that cannot be read; the message says where */
   RAKE_SVG_ERROR_NO_SIZE,  /* no physical unit in width/height: ask for mm_per_unit */
   RAKE_SVG_ERROR_NO_AREA,  /* nothing closed in it */
 } RakeSvgError;
 
-/* Reads the largest closed path of an SVG drawing as an outline; closed paths inside it are holes.
+/* Reads the largest closed path of an SVG drawing as an outline; closed paths inside it are holes,
+ * except one that covers more than nine tenths of it: that is a line drawn beside the edge.
  * All path commands, basic shapes, nested transforms and viewBox are understood; curves become
  * lines within 0.01 mm. Nothing outside the text is ever read: no entity, no link, no style sheet.
  *

@@ -13,7 +13,7 @@
 RakePen *
 rake_pen_new (double tolerance_mm)
 {
-  RakePen *pen = g_new (RakePen, 1);
+  RakePen *pen = g_new0 (RakePen, 1);
 
   pen->tolerance_mm = tolerance_mm;
   pen->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
@@ -99,6 +99,7 @@ rake_pen_curve (RakePen *pen, double x1_mm, double y1_mm, double x2_mm, double y
   guint n_chords = (guint) fmax (most, 1);
   g_autofree double *walk = g_new (double, 2 * (n_chords + 1));
 
+  pen->n_steps += n_chords;
   for (guint i = 0; i <= n_chords; i++)
     {
       double t = (double) i / n_chords, s = 1 - t;

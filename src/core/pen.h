@@ -9,6 +9,7 @@ typedef struct
 {
   double tolerance_mm;
   GArray *points_mm; /* of double, x, y, x, y … */
+  guint64 n_steps;   /* walked so far, kept or not: what tracing has cost */
 } RakePen;
 
 RakePen *rake_pen_new (double tolerance_mm);

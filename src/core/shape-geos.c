@@ -17,6 +17,10 @@ typedef struct
 #define MOST_CROSSINGS 500000.0
 #define FEW_POINTS 1000
 
+/* GEOS's index of grid points falls into a list when rings come in order from left to right, and
+ * its work grows with the square of their number. */
+#define MOST_RINGS 20000
+
 static void
 free_thread_state (gpointer data)
 {
@@ -231,7 +235,7 @@ rake_geos_mend (const RakeShape *area, GError **error)
   g_autoptr (RakeShape) shape = NULL;
   GEOSMakeValidParams *params;
 
-  if (!rake_geos_check_crossings (&area, 1, error))
+  if (!rake_geos_check_effort (&area, 1, error))
     return NULL;
   geometry = rake_geos_from_shape (area);
   params = GEOSMakeValidParams_create_r (context);
@@ -294,15 +298,24 @@ segments_meet (const Segment *a, const Segment *b)
 }
 
 gboolean
-rake_geos_check_crossings (const RakeShape *const *shapes, guint n_shapes, GError **error)
+rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, GError **error)
 {
   g_autoptr (GArray) segments = NULL;
   guint64 random = 0x9e3779b97f4a7c15; /* always the same: the same file is always judged alike */
-  guint n_meeting = 0, n_points = 0, n_samples;
+  guint n_meeting = 0, n_points = 0, n_rings = 0, n_samples;
   double n_pairs;
 
   for (guint s = 0; s < n_shapes; s++)
-    n_points += shapes[s]->n_points;
+    {
+      n_points += shapes[s]->n_points;
+      n_rings += shapes[s]->n_rings;
+    }
+  if (n_rings > MOST_RINGS)
+    {
+      g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
+                   _ ("an area of more than %d pieces and holes cannot be worked out"), MOST_RINGS);
+      return FALSE;
+    }
   if (n_points < FEW_POINTS)
     return TRUE;
   segments = list_segments (shapes, n_shapes);

@@ -26,7 +26,8 @@ take_result (GEOSGeometry *result, RakeShapeKind kind, GError **error)
   return rake_geos_to_shape (result, kind, error);
 }
 
-/* What to do with a quick result: TRUE when @shape is it, or when there certainly is none. */
+/* What to do with a quick result: TRUE when @shape is it, or when no other way would give one, with
+ * @error set. */
 static gboolean
 take_quick_result (GEOSGeometry *result, RakeShape **shape, GError **error)
 {
@@ -38,7 +39,7 @@ take_quick_result (GEOSGeometry *result, RakeShape **shape, GError **error)
   taken = take_result (result, RAKE_SHAPE_AREA, &failure);
   if (taken == NULL)
     {
-      if (!g_error_matches (failure, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY))
+      if (g_error_matches (failure, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_GEOMETRY))
         return FALSE;
       g_propagate_error (error, g_steal_pointer (&failure));
       return TRUE;
@@ -77,7 +78,7 @@ overlay (Overlay quick, OverlayOnGrid on_grid, const RakeShape *a, const RakeSha
   const RakeShape *both[2] = { a, b };
   RakeShape *shape = NULL;
 
-  if (!rake_geos_check_crossings (both, 2, error))
+  if (!rake_geos_check_effort (both, 2, error))
     return NULL;
   left = rake_geos_from_shape (a);
   right = rake_geos_from_shape (b);
@@ -116,7 +117,7 @@ rake_shape_union_all (RakeShape *const *shapes, guint n_shapes, GError **error)
     }
   if (n_shapes == 1)
     return rake_shape_ref (shapes[0]);
-  if (!rake_geos_check_crossings ((const RakeShape *const *) shapes, n_shapes, error))
+  if (!rake_geos_check_effort ((const RakeShape *const *) shapes, n_shapes, error))
     return NULL;
   for (guint i = 0; i < n_shapes; i++)
     {
@@ -143,7 +144,7 @@ clip_line (const RakeShape *line, const RakeShape *area, GError **error)
   g_autoptr (GEOSGeometry) left = NULL, right = NULL, clipped = NULL, merged = NULL;
   const RakeShape *both[2] = { line, area };
 
-  if (!rake_geos_check_crossings (both, 2, error))
+  if (!rake_geos_check_effort (both, 2, error))
     return NULL;
   left = rake_geos_from_shape (line);
   right = rake_geos_from_shape (area);
@@ -287,7 +288,7 @@ rake_shape_buffer (const RakeShape *shape, double distance_mm, GError **error)
                            _ ("the distance to grow or shrink by is not a usable number"));
       return NULL;
     }
-  if (!rake_geos_check_crossings (&shape, 1, error))
+  if (!rake_geos_check_effort (&shape, 1, error))
     return NULL;
   if (distance_mm < 0 && shape->kind == RAKE_SHAPE_AREA)
     return shrink (shape, -distance_mm, error);
