@@ -6,7 +6,7 @@
 
 #include <math.h>
 
-#include "pen.h"
+#include "path.h"
 #include "shape-private.h"
 
 #define LEAST_SIZE_MM 1.0
@@ -30,44 +30,44 @@ typedef struct
   const char *name;
   double width_mm, height_mm, hole_mm; /* usual */
   double hole_x, hole_y;               /* its middle, as shares */
-  void (*draw) (RakePen *pen, double width_mm, double height_mm);
+  void (*draw) (RakePath *path, double width_mm, double height_mm);
 } Kind;
 
 static void
-draw_curves (RakePen *pen, const Curve *curves, guint n_curves, double width_mm, double height_mm)
+draw_curves (RakePath *path, const Curve *curves, guint n_curves, double width_mm, double height_mm)
 {
   for (guint i = 0; i < n_curves; i++)
     {
       const Curve *c = &curves[i];
-      rake_pen_curve (pen, c->x1 * width_mm, c->y1 * height_mm, c->x2 * width_mm, c->y2 * height_mm,
-                      c->x * width_mm, c->y * height_mm);
+      rake_path_curve_to (path, c->x1 * width_mm, c->y1 * height_mm, c->x2 * width_mm,
+                          c->y2 * height_mm, c->x * width_mm, c->y * height_mm);
     }
 }
 
 /* The left half of a piece is its right half seen in a mirror: same points, other way round. */
 static void
-draw_mirrored (RakePen *pen, const RakePen *right, double width_mm)
+draw_mirrored (RakePath *path, const RakePath *right, double width_mm)
 {
-  for (guint i = rake_pen_get_n_points (right); i-- > 0;)
+  for (guint i = rake_path_get_n_points (right); i-- > 0;)
     {
-      const double *point = rake_pen_get_points (right) + 2 * i;
-      rake_pen_line_to (pen, width_mm - point[0], point[1]);
+      const double *point = rake_path_get_points (right) + 2 * i;
+      rake_path_line_to (path, width_mm - point[0], point[1]);
     }
 }
 
 static void
-draw_rounded_slab (RakePen *pen, double width_mm, double height_mm)
+draw_rounded_slab (RakePath *path, double width_mm, double height_mm)
 {
   double radius_mm = 0.12 * fmin (width_mm, height_mm);
   double right = width_mm - radius_mm, low = height_mm - radius_mm;
 
-  rake_pen_arc (pen, right, radius_mm, radius_mm, radius_mm, -G_PI_2, G_PI_2);
-  rake_pen_arc (pen, right, low, radius_mm, radius_mm, 0, G_PI_2);
-  draw_mirrored (pen, pen, width_mm);
+  rake_path_arc (path, right, radius_mm, radius_mm, radius_mm, -G_PI_2, G_PI_2);
+  rake_path_arc (path, right, low, radius_mm, radius_mm, 0, G_PI_2);
+  draw_mirrored (path, path, width_mm);
 }
 
 static void
-draw_pear (RakePen *pen, double width_mm, double height_mm)
+draw_pear (RakePath *path, double width_mm, double height_mm)
 {
   static const Curve right[] = {
     { 0.640, 0.045, 0.690, 0.090, 0.770, 0.180 },
@@ -75,9 +75,9 @@ draw_pear (RakePen *pen, double width_mm, double height_mm)
     { 1.000, 0.845, 0.780, 1.000, 0.500, 1.000 },
   };
 
-  rake_pen_line_to (pen, 0.60 * width_mm, 0);
-  draw_curves (pen, right, G_N_ELEMENTS (right), width_mm, height_mm);
-  draw_mirrored (pen, pen, width_mm);
+  rake_path_line_to (path, 0.60 * width_mm, 0);
+  draw_curves (path, right, G_N_ELEMENTS (right), width_mm, height_mm);
+  draw_mirrored (path, path, width_mm);
 }
 
 /* From the top of the upper bout down the right side to the middle below. */
@@ -89,15 +89,15 @@ static const Curve bouts_right[] = {
 };
 
 static void
-draw_waisted (RakePen *pen, double width_mm, double height_mm)
+draw_waisted (RakePath *path, double width_mm, double height_mm)
 {
-  rake_pen_line_to (pen, 0.58 * width_mm, 0);
-  draw_curves (pen, bouts_right, G_N_ELEMENTS (bouts_right), width_mm, height_mm);
-  draw_mirrored (pen, pen, width_mm);
+  rake_path_line_to (path, 0.58 * width_mm, 0);
+  draw_curves (path, bouts_right, G_N_ELEMENTS (bouts_right), width_mm, height_mm);
+  draw_mirrored (path, path, width_mm);
 }
 
 static void
-draw_cut_away (RakePen *pen, double width_mm, double height_mm)
+draw_cut_away (RakePath *path, double width_mm, double height_mm)
 {
   static const Curve horn[] = {
     { 0.588, 0.080, 0.600, 0.165, 0.675, 0.172 },
@@ -105,57 +105,58 @@ draw_cut_away (RakePen *pen, double width_mm, double height_mm)
     { 0.862, 0.105, 0.880, 0.160, 0.880, 0.205 },
     { 0.880, 0.275, 0.812, 0.315, 0.812, 0.415 },
   };
-  g_autoptr (RakePen) whole = rake_pen_new (pen->tolerance_mm);
+  g_autoptr (RakePath) whole = rake_path_new (path->tolerance_mm);
 
-  rake_pen_line_to (whole, 0.58 * width_mm, 0);
+  rake_path_line_to (whole, 0.58 * width_mm, 0);
   draw_curves (whole, bouts_right, G_N_ELEMENTS (bouts_right), width_mm, height_mm);
-  rake_pen_line_to (pen, 0.58 * width_mm, 0);
-  draw_curves (pen, horn, G_N_ELEMENTS (horn), width_mm, height_mm);
-  draw_curves (pen, bouts_right + 2, 2, width_mm, height_mm);
-  draw_mirrored (pen, whole, width_mm);
+  rake_path_line_to (path, 0.58 * width_mm, 0);
+  draw_curves (path, horn, G_N_ELEMENTS (horn), width_mm, height_mm);
+  draw_curves (path, bouts_right + 2, 2, width_mm, height_mm);
+  draw_mirrored (path, whole, width_mm);
 }
 
 static void
-draw_lid (RakePen *pen, double width_mm, double height_mm)
+draw_lid (RakePath *path, double width_mm, double height_mm)
 {
   double radius_mm = 0.025 * fmin (width_mm, height_mm);
   double bow_mm = 0.045 * height_mm;
   double corner_y = height_mm - bow_mm;
 
-  rake_pen_arc (pen, width_mm - radius_mm, radius_mm, radius_mm, radius_mm, -G_PI_2, G_PI_2);
-  rake_pen_line_to (pen, width_mm, corner_y - radius_mm);
-  rake_pen_curve (pen, width_mm, corner_y - 0.4 * radius_mm, width_mm - 0.4 * radius_mm, corner_y,
-                  width_mm - radius_mm, corner_y + 0.15 * radius_mm);
-  rake_pen_curve (pen, 0.8 * width_mm, height_mm - 0.25 * bow_mm, 0.65 * width_mm, height_mm,
-                  0.5 * width_mm, height_mm);
-  draw_mirrored (pen, pen, width_mm);
+  rake_path_arc (path, width_mm - radius_mm, radius_mm, radius_mm, radius_mm, -G_PI_2, G_PI_2);
+  rake_path_line_to (path, width_mm, corner_y - radius_mm);
+  rake_path_curve_to (path, width_mm, corner_y - 0.4 * radius_mm, width_mm - 0.4 * radius_mm,
+                      corner_y, width_mm - radius_mm, corner_y + 0.15 * radius_mm);
+  rake_path_curve_to (path, 0.8 * width_mm, height_mm - 0.25 * bow_mm, 0.65 * width_mm, height_mm,
+                      0.5 * width_mm, height_mm);
+  draw_mirrored (path, path, width_mm);
 }
 
 static void
-draw_side_strip (RakePen *pen, double width_mm, double height_mm)
+draw_side_strip (RakePath *path, double width_mm, double height_mm)
 {
-  rake_pen_line_to (pen, 0, 0.14 * height_mm);
-  rake_pen_curve (pen, 0.25 * width_mm, 0.02 * height_mm, 0.35 * width_mm, 0, 0.5 * width_mm, 0);
-  rake_pen_curve (pen, 0.65 * width_mm, 0, 0.75 * width_mm, 0.02 * height_mm, width_mm,
-                  0.14 * height_mm);
-  rake_pen_line_to (pen, width_mm, height_mm);
-  rake_pen_line_to (pen, 0, height_mm);
+  rake_path_line_to (path, 0, 0.14 * height_mm);
+  rake_path_curve_to (path, 0.25 * width_mm, 0.02 * height_mm, 0.35 * width_mm, 0, 0.5 * width_mm,
+                      0);
+  rake_path_curve_to (path, 0.65 * width_mm, 0, 0.75 * width_mm, 0.02 * height_mm, width_mm,
+                      0.14 * height_mm);
+  rake_path_line_to (path, width_mm, height_mm);
+  rake_path_line_to (path, 0, height_mm);
 }
 
 static void
-draw_disc (RakePen *pen, double width_mm, double height_mm)
+draw_disc (RakePath *path, double width_mm, double height_mm)
 {
-  rake_pen_arc (pen, width_mm / 2, height_mm / 2, width_mm / 2, height_mm / 2, -G_PI_2, 2 * G_PI);
+  rake_path_arc (path, width_mm / 2, height_mm / 2, width_mm / 2, height_mm / 2, -G_PI_2, 2 * G_PI);
 }
 
 static void
-draw_neck (RakePen *pen, double width_mm, double height_mm)
+draw_neck (RakePath *path, double width_mm, double height_mm)
 {
   double round_mm = fmin (width_mm, height_mm) / 2;
 
-  rake_pen_line_to (pen, 0.87 * width_mm, 0);
-  rake_pen_arc (pen, width_mm / 2, height_mm - round_mm, width_mm / 2, round_mm, 0, G_PI_2);
-  draw_mirrored (pen, pen, width_mm);
+  rake_path_line_to (path, 0.87 * width_mm, 0);
+  rake_path_arc (path, width_mm / 2, height_mm - round_mm, width_mm / 2, round_mm, 0, G_PI_2);
+  draw_mirrored (path, path, width_mm);
 }
 
 static const Kind kinds[RAKE_N_OUTLINES] = {
@@ -211,15 +212,15 @@ RakeShape *
 rake_outline_new (RakeOutlineKind kind, double width_mm, double height_mm, double hole_mm,
                   GError **error)
 {
-  g_autoptr (RakePen) pen = rake_pen_new (TOLERANCE_MM), hole = rake_pen_new (TOLERANCE_MM);
+  g_autoptr (RakePath) path = rake_path_new (TOLERANCE_MM), hole = rake_path_new (TOLERANCE_MM);
   g_autoptr (RakeShape) outside = NULL;
   double hole_x_mm, hole_y_mm;
 
   g_return_val_if_fail (kind >= 1 && kind < RAKE_N_OUTLINES, NULL);
   if (!check_size (width_mm, height_mm, hole_mm, error))
     return NULL;
-  kinds[kind].draw (pen, width_mm, height_mm);
-  outside = rake_shape_new_area (rake_pen_get_points (pen), rake_pen_get_n_points (pen), error);
+  kinds[kind].draw (path, width_mm, height_mm);
+  outside = rake_shape_new_area (rake_path_get_points (path), rake_path_get_n_points (path), error);
   if (outside == NULL || hole_mm == 0)
     return g_steal_pointer (&outside);
 
@@ -235,8 +236,8 @@ rake_outline_new (RakeOutlineKind kind, double width_mm, double height_mm, doubl
                    hole_mm, rake_shape_get_distance_to_edge_mm (outside, hole_x_mm, hole_y_mm));
       return NULL;
     }
-  rake_pen_arc (hole, hole_x_mm, hole_y_mm, hole_mm / 2, hole_mm / 2, 0, 2 * G_PI);
+  rake_path_arc (hole, hole_x_mm, hole_y_mm, hole_mm / 2, hole_mm / 2, 0, 2 * G_PI);
   return rake_shape_new_area_with_holes (
-      (const double *const[]){ rake_pen_get_points (pen), rake_pen_get_points (hole) },
-      (const guint[]){ rake_pen_get_n_points (pen), rake_pen_get_n_points (hole) }, 2, error);
+      (const double *const[]){ rake_path_get_points (path), rake_path_get_points (hole) },
+      (const guint[]){ rake_path_get_n_points (path), rake_path_get_n_points (hole) }, 2, error);
 }

@@ -5,7 +5,7 @@
 #pragma once
 #include <rakelight/outline.h>
 
-#include "pen.h"
+#include "path.h"
 
 /* --- numbers -------------------------------------------------------------------------------- */
 
@@ -62,7 +62,7 @@ gboolean rake_svg_read_transform (const char *text, RakeSvgMatrix *matrix, GErro
 typedef struct
 {
   RakeSvgMatrix matrix; /* user units to millimetres */
-  RakePen *pen;         /* the subpath being drawn */
+  RakePath *path;       /* the subpath being drawn */
   GPtrArray *rings;     /* of GArray of double */
   guint n_points;       /* in the rings */
   double start_x, start_y, x, y;

@@ -23,22 +23,22 @@ void
 rake_svg_tracer_init (RakeSvgTracer *tracer)
 {
   *tracer = (RakeSvgTracer){ .matrix = { 1, 0, 0, 1, 0, 0 } };
-  tracer->pen = rake_pen_new (TOLERANCE_MM);
+  tracer->path = rake_path_new (TOLERANCE_MM);
   tracer->rings = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
 }
 
 void
 rake_svg_tracer_clear (RakeSvgTracer *tracer)
 {
-  rake_pen_free (tracer->pen);
+  rake_path_free (tracer->path);
   g_ptr_array_unref (tracer->rings);
 }
 
 static gboolean
 check_count (const RakeSvgTracer *tracer, GError **error)
 {
-  if (tracer->n_points + rake_pen_get_n_points (tracer->pen) <= RAKE_SHAPE_MAX_POINTS &&
-      tracer->pen->n_steps <= MOST_STEPS)
+  if (tracer->n_points + rake_path_get_n_points (tracer->path) <= RAKE_SHAPE_MAX_POINTS &&
+      tracer->path->n_steps <= MOST_STEPS)
     return TRUE;
   g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
                _ ("The drawing has more than %d points: save only the outline and its holes."),
@@ -66,11 +66,11 @@ start_if_lifted (RakeSvgTracer *tracer, GError **error)
 {
   double mm[2];
 
-  if (rake_pen_get_n_points (tracer->pen) > 0)
+  if (rake_path_get_n_points (tracer->path) > 0)
     return TRUE;
   if (!to_mm (tracer, tracer->x, tracer->y, mm, error))
     return FALSE;
-  rake_pen_line (tracer->pen, mm[0], mm[1]);
+  rake_path_line_to (tracer->path, mm[0], mm[1]);
   return TRUE;
 }
 
@@ -78,8 +78,8 @@ start_if_lifted (RakeSvgTracer *tracer, GError **error)
 static void
 lift (RakeSvgTracer *tracer, gboolean is_closed)
 {
-  guint n_points = rake_pen_get_n_points (tracer->pen);
-  const double *first = rake_pen_get_points (tracer->pen);
+  guint n_points = rake_path_get_n_points (tracer->path);
+  const double *first = rake_path_get_points (tracer->path);
 
   if (n_points >= 3 &&
       (is_closed || hypot (first[2 * n_points - 2] - first[0],
@@ -90,7 +90,7 @@ lift (RakeSvgTracer *tracer, gboolean is_closed)
       g_ptr_array_add (tracer->rings, ring);
       tracer->n_points += n_points;
     }
-  g_array_set_size (tracer->pen->points_mm, 0);
+  g_array_set_size (tracer->path->points_mm, 0);
 }
 
 gboolean
@@ -109,7 +109,7 @@ rake_svg_tracer_line (RakeSvgTracer *tracer, double x, double y, GError **error)
 
   if (!start_if_lifted (tracer, error) || !to_mm (tracer, x, y, mm, error))
     return FALSE;
-  rake_pen_line (tracer->pen, mm[0], mm[1]);
+  rake_path_line_to (tracer->path, mm[0], mm[1]);
   tracer->x = x;
   tracer->y = y;
   return check_count (tracer, error);
@@ -124,7 +124,7 @@ rake_svg_tracer_curve (RakeSvgTracer *tracer, double x1, double y1, double x2, d
   if (!start_if_lifted (tracer, error) || !to_mm (tracer, x1, y1, mm1, error) ||
       !to_mm (tracer, x2, y2, mm2, error) || !to_mm (tracer, x, y, mm, error))
     return FALSE;
-  rake_pen_curve (tracer->pen, mm1[0], mm1[1], mm2[0], mm2[1], mm[0], mm[1]);
+  rake_path_curve_to (tracer->path, mm1[0], mm1[1], mm2[0], mm2[1], mm[0], mm[1]);
   tracer->x = x;
   tracer->y = y;
   return check_count (tracer, error);
@@ -152,13 +152,13 @@ trace_arc (RakeSvgTracer *tracer, double centre_x, double centre_y, double radiu
            double radius_y, double turn, double start, double sweep, GError **error)
 {
   double cosine = cos (turn), sine = sin (turn);
-  int n_steps = (int) fmax (1, ceil (fabs (sweep) / RAKE_PEN_ARC_STEP - 1e-9));
+  int n_steps = (int) fmax (1, ceil (fabs (sweep) / RAKE_PATH_ARC_STEP - 1e-9));
 
   for (int i = 0; i < n_steps; i++)
     {
       double unit[6], user[6];
 
-      rake_pen_get_arc_controls (start + sweep * i / n_steps, sweep / n_steps, unit);
+      rake_path_get_arc_controls (start + sweep * i / n_steps, sweep / n_steps, unit);
       for (int k = 0; k < 6; k += 2)
         {
           double x = radius_x * unit[k], y = radius_y * unit[k + 1];

@@ -1,5 +1,5 @@
-/* pen.c - lines, Bézier curves and arcs as runs of points. */
-#include "pen.h"
+/* path.c - lines, Bézier curves and arcs as runs of points. */
+#include "path.h"
 
 #include <math.h>
 
@@ -10,43 +10,43 @@
  * the rest: even steps put as many points on a curve's straight part as on its bend. */
 #define WALK_SHARE 0.1
 
-RakePen *
-rake_pen_new (double tolerance_mm)
+RakePath *
+rake_path_new (double tolerance_mm)
 {
-  RakePen *pen = g_new0 (RakePen, 1);
+  RakePath *path = g_new0 (RakePath, 1);
 
-  pen->tolerance_mm = tolerance_mm;
-  pen->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
-  return pen;
+  path->tolerance_mm = tolerance_mm;
+  path->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
+  return path;
 }
 
 void
-rake_pen_free (RakePen *pen)
+rake_path_free (RakePath *path)
 {
-  if (pen == NULL)
+  if (path == NULL)
     return;
-  g_array_unref (pen->points_mm);
-  g_free (pen);
+  g_array_unref (path->points_mm);
+  g_free (path);
 }
 
 guint
-rake_pen_get_n_points (const RakePen *pen)
+rake_path_get_n_points (const RakePath *path)
 {
-  return pen->points_mm->len / 2;
+  return path->points_mm->len / 2;
 }
 
 const double *
-rake_pen_get_points (const RakePen *pen)
+rake_path_get_points (const RakePath *path)
 {
-  return (const double *) (gconstpointer) pen->points_mm->data;
+  return (const double *) (gconstpointer) path->points_mm->data;
 }
 
 void
-rake_pen_line_to (RakePen *pen, double x_mm, double y_mm)
+rake_path_line_to (RakePath *path, double x_mm, double y_mm)
 {
   const double point[2] = { x_mm, y_mm };
 
-  g_array_append_vals (pen->points_mm, point, 2);
+  g_array_append_vals (path->points_mm, point, 2);
 }
 
 static double
@@ -61,9 +61,9 @@ get_distance_to_chord (const double *from, const double *to, const double *point
 }
 
 /* Douglas and Peucker's thinning: keeps, of the points after @first and before @last, those that
- * the chord would miss by more than @within, and puts them into @pen. */
+ * the chord would miss by more than @within, and puts them into @path. */
 static void
-keep_bends (RakePen *pen, const double *points, guint first, guint last, double within)
+keep_bends (RakePath *path, const double *points, guint first, guint last, double within)
 {
   guint furthest = first;
   double most = within;
@@ -80,26 +80,26 @@ keep_bends (RakePen *pen, const double *points, guint first, guint last, double 
     }
   if (furthest == first)
     return;
-  keep_bends (pen, points, first, furthest, within);
-  rake_pen_line_to (pen, points[2 * furthest], points[2 * furthest + 1]);
-  keep_bends (pen, points, furthest, last, within);
+  keep_bends (path, points, first, furthest, within);
+  rake_path_line_to (path, points[2 * furthest], points[2 * furthest + 1]);
+  keep_bends (path, points, furthest, last, within);
 }
 
 void
-rake_pen_curve (RakePen *pen, double x1_mm, double y1_mm, double x2_mm, double y2_mm, double x_mm,
-                double y_mm)
+rake_path_curve_to (RakePath *path, double x1_mm, double y1_mm, double x2_mm, double y2_mm,
+                    double x_mm, double y_mm)
 {
-  const double *start = rake_pen_get_points (pen) + 2 * (rake_pen_get_n_points (pen) - 1);
+  const double *start = rake_path_get_points (path) + 2 * (rake_path_get_n_points (path) - 1);
   double x0 = start[0], y0 = start[1];
   /* A chord over 1/n of the curve is off by at most its second derivative by 1/8n², and that is
    * nowhere more than six times the larger of these two. */
   double bend = fmax (hypot (x0 - 2 * x1_mm + x2_mm, y0 - 2 * y1_mm + y2_mm),
                       hypot (x1_mm - 2 * x2_mm + x_mm, y1_mm - 2 * y2_mm + y_mm));
-  double most = fmin (ceil (sqrt (0.75 * bend / (WALK_SHARE * pen->tolerance_mm))), MOST_CHORDS);
+  double most = fmin (ceil (sqrt (0.75 * bend / (WALK_SHARE * path->tolerance_mm))), MOST_CHORDS);
   guint n_chords = (guint) fmax (most, 1);
   g_autofree double *walk = g_new (double, 2 * (n_chords + 1));
 
-  pen->n_steps += n_chords;
+  path->n_steps += n_chords;
   for (guint i = 0; i <= n_chords; i++)
     {
       double t = (double) i / n_chords, s = 1 - t;
@@ -108,29 +108,29 @@ rake_pen_curve (RakePen *pen, double x1_mm, double y1_mm, double x2_mm, double y
       walk[2 * i + 1] =
           s * s * s * y0 + 3 * s * s * t * y1_mm + 3 * s * t * t * y2_mm + t * t * t * y_mm;
     }
-  keep_bends (pen, walk, 0, n_chords, (1 - WALK_SHARE) * pen->tolerance_mm);
-  rake_pen_line_to (pen, x_mm, y_mm);
+  keep_bends (path, walk, 0, n_chords, (1 - WALK_SHARE) * path->tolerance_mm);
+  rake_path_line_to (path, x_mm, y_mm);
 }
 
 void
-rake_pen_arc (RakePen *pen, double centre_x_mm, double centre_y_mm, double radius_x_mm,
-              double radius_y_mm, double start, double sweep)
+rake_path_arc (RakePath *path, double centre_x_mm, double centre_y_mm, double radius_x_mm,
+               double radius_y_mm, double start, double sweep)
 {
   double radius_mm = fmax (radius_x_mm, radius_y_mm);
   double n_quarters = ceil (fabs (sweep) / G_PI_2 - 1e-9);
-  double half_chord = acos (fmax (0.5, 1 - pen->tolerance_mm / radius_mm));
+  double half_chord = acos (fmax (0.5, 1 - path->tolerance_mm / radius_mm));
   double n_chords = n_quarters * ceil (fabs (sweep) / n_quarters / (2 * half_chord));
 
   for (double i = 0; i <= n_chords; i++)
     {
       double angle = start + sweep * i / n_chords;
-      rake_pen_line_to (pen, centre_x_mm + radius_x_mm * cos (angle),
-                     centre_y_mm + radius_y_mm * sin (angle));
+      rake_path_line_to (path, centre_x_mm + radius_x_mm * cos (angle),
+                         centre_y_mm + radius_y_mm * sin (angle));
     }
 }
 
 void
-rake_pen_get_arc_controls (double start, double sweep, double controls[6])
+rake_path_get_arc_controls (double start, double sweep, double controls[6])
 {
   double reach = 4.0 / 3 * tan (sweep / 4), end = start + sweep;
 
