@@ -114,6 +114,40 @@ a_mark_gone_in_one_part_is_open_in_the_other (void **state)
   assert_true (mark_in (bench, whole, mark)->last_seen != rake_job_find_entry (bench->bench->job, look));
 }
 
+static void
+a_joined_mark_is_where_it_was_seen_last (void **state)
+{
+  for (int seen_in_lower = 0; seen_in_lower <= 1; seen_in_lower++)
+    {
+      g_autoptr (Bench) bench = bench_new ();
+      RakeId upper, lower, whole, look = bench_write (bench, new_look (bench->left));
+      RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (75, 90, 75, 110)));
+      RakeEntry *revisit;
+
+      cut_left_at_100 (bench, &upper, &lower);
+      look = bench_write (bench, new_look (seen_in_lower ? lower : upper));
+      revisit = new_revisit (look, mark, RAKE_OUTCOME_STILL_THERE);
+      revisit->revisit.shape = line_from (75, 95, 75, 105);
+      bench_write (bench, revisit);
+      bench_write (bench, new_join_of (bench, upper, lower, &whole));
+      assert_true (mark_in (bench, whole, mark)->shape == revisit->revisit.shape);
+    }
+}
+
+static void
+a_mark_is_found_where_it_is_now (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  RakeId upper, lower, look = bench_write (bench, new_look (bench->left));
+  RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_NIB, point_at (75, 50)));
+
+  cut_left_at_100 (bench, &upper, &lower);
+  look = bench_write (bench, new_look (upper));
+  bench_write (bench, new_revisit (look, mark, RAKE_OUTCOME_GONE));
+  assert_true (rake_job_find_mark (bench->bench->job, mark) == mark_in (bench, upper, mark));
+  assert_false (is_open (rake_job_find_mark (bench->bench->job, mark)));
+}
+
 /* --- good news and bad ------------------------------------------------------------------------------ */
 
 static void
@@ -153,16 +187,75 @@ gone_counts_only_from_a_proper_look (void **state)
     }
 }
 
-static void
-a_look_from_before_the_pass_closes_nothing (void **state)
+static RakeEntry *
+new_for_letter (const Bench *bench, char letter, RakeId zone, RakeId look, RakeId mark)
 {
-  g_autoptr (Bench) bench = bench_new ();
-  RakeId look = bench_write (bench, new_look (bench->left));
-  RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_RUN, point_at (10, 10)));
+  RakeEntry *entry;
 
-  bench_write (bench, new_pass (bench->stages[0], bench->left));
-  bench_write (bench, new_revisit (look, mark, RAKE_OUTCOME_GONE));
-  assert_true (is_open (mark_in (bench, bench->left, mark)));
+  switch (letter)
+    {
+    case 'p':
+      return new_pass (bench->stages[0], zone);
+    case 'r':
+      return new_repair (zone, RAKE_REPAIR_FILL, RAKE_ID_NIL);
+    case 'c':
+      entry = rake_entry_new (RAKE_ENTRY_COAT);
+      entry->coat.face = bench->face;
+      return entry;
+    case 'l':
+      return new_look (zone);
+    case 'n':
+      entry = new_look (zone);
+      entry->look.wiped_with = RAKE_WIPE_NOTHING;
+      return entry;
+    case 'G':
+      return new_revisit (look, mark, RAKE_OUTCOME_GONE);
+    default:
+      fail_msg ("no such letter: %c", letter);
+    }
+  return NULL;
+}
+
+/* A mark; then p pass, r repair, c coat, l look, n look not wiped, k cut (and on with the part that has
+ * the mark), j joined again, G gone in the last look. */
+static void
+a_look_is_proper_when_the_page_says (void **state)
+{
+  static const struct
+  {
+    const char *script;
+    gboolean is_closed;
+  } cases[] = {
+    { "nG", TRUE },    { "plG", TRUE },   { "pnG", FALSE },  { "lpG", FALSE },  { "rlG", TRUE },
+    { "lrG", FALSE },  { "prnG", FALSE }, { "lcG", FALSE },  { "clG", TRUE },   { "pcnG", TRUE },
+    { "pcpnG", FALSE }, { "pknG", FALSE }, { "pklG", TRUE },  { "pkjnG", FALSE }, { "knG", TRUE },
+    { "kjnG", TRUE },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (Bench) bench = bench_new ();
+      RakeId zone = bench->left, upper = RAKE_ID_NIL, lower = RAKE_ID_NIL;
+      RakeId look = bench_write (bench, new_look (zone));
+      RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_RUN, point_at (10, 10)));
+
+      for (const char *letter = cases[i].script; *letter != '\0'; letter++)
+        if (*letter == 'k')
+          {
+            cut_left_at_100 (bench, &upper, &lower);
+            zone = upper;
+          }
+        else if (*letter == 'j')
+          bench_write (bench, new_join_of (bench, upper, lower, &zone));
+        else
+          {
+            RakeId id = bench_write (bench, new_for_letter (bench, *letter, zone, look, mark));
+            if (*letter == 'l' || *letter == 'n')
+              look = id;
+          }
+      if (is_open (mark_in (bench, zone, mark)) == cases[i].is_closed)
+        fail_msg ("\"%s\": the mark is %s", cases[i].script, cases[i].is_closed ? "open" : "closed");
+    }
 }
 
 static void
@@ -221,7 +314,8 @@ a_repair_closes_its_marks_in_every_zone_and_shows_for_ever (void **state)
 /* A low spot is marked in a first look; then the script; then is it still open?
  *   p0 p1   pass at the stage            l w   a look, dry and wiped, or wet
  *   u m s   in the last look: state uniform, another low spot, a nib
- *   S       in the last look: the mark is still there            c   a coat */
+ *   S       in the last look: the mark is still there            c   a coat
+ *   k       the zone is cut, and on with the part that has the low spot */
 static void
 low_spots_are_superseded_as_the_page_says (void **state)
 {
@@ -242,6 +336,7 @@ low_spots_are_superseded_as_the_page_says (void **state)
     { "p0 l u S", TRUE },   /* and the other way round */
     { "p1 l u", TRUE },     /* carried: of an earlier stage */
     { "p1 p1 l m", TRUE },
+    { "p0 k l u", FALSE },  /* the part had the pass too */
     { "c p0 l u", TRUE },   /* from before a recoat: until a repair closes it */
   };
 
@@ -249,7 +344,7 @@ low_spots_are_superseded_as_the_page_says (void **state)
     {
       g_autoptr (Bench) bench = bench_new ();
       g_auto (GStrv) steps = g_strsplit (cases[i].script, " ", -1);
-      RakeId look = bench_write (bench, new_look (bench->left));
+      RakeId zone = bench->left, lower, look = bench_write (bench, new_look (zone));
       RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_LOW_SPOT, random_rectangle (10, 10, 9, 9)));
 
       for (char **step = steps; *step != NULL; step++)
@@ -259,11 +354,11 @@ low_spots_are_superseded_as_the_page_says (void **state)
           switch (**step)
             {
             case 'p':
-              entry = new_pass (bench->stages[(*step)[1] - '0'], bench->left);
+              entry = new_pass (bench->stages[(*step)[1] - '0'], zone);
               break;
             case 'l':
             case 'w':
-              entry = new_look (bench->left);
+              entry = new_look (zone);
               if (**step == 'w')
                 entry->look.surface = RAKE_SURFACE_WET;
               look = entry->id;
@@ -284,12 +379,15 @@ low_spots_are_superseded_as_the_page_says (void **state)
               entry = rake_entry_new (RAKE_ENTRY_COAT);
               entry->coat.face = bench->face;
               break;
+            case 'k':
+              cut_left_at_100 (bench, &zone, &lower);
+              continue;
             default:
               continue;
             }
           bench_write (bench, entry);
         }
-      if (is_open (mark_in (bench, bench->left, mark)) != cases[i].is_open)
+      if (is_open (mark_in (bench, zone, mark)) != cases[i].is_open)
         fail_msg ("\"%s\": the low spot is %s", cases[i].script, cases[i].is_open ? "closed" : "open");
     }
 }
@@ -329,7 +427,9 @@ main (void)
     cmocka_unit_test (a_mark_on_the_very_cut_is_not_lost),
     cmocka_unit_test (a_mark_gone_in_one_part_is_open_in_the_other),
     cmocka_unit_test (gone_counts_only_from_a_proper_look),
-    cmocka_unit_test (a_look_from_before_the_pass_closes_nothing),
+    cmocka_unit_test (a_joined_mark_is_where_it_was_seen_last),
+    cmocka_unit_test (a_mark_is_found_where_it_is_now),
+    cmocka_unit_test (a_look_is_proper_when_the_page_says),
     cmocka_unit_test (still_there_counts_from_any_look_and_reopens),
     cmocka_unit_test (a_mark_is_revisited_in_its_own_zone),
     cmocka_unit_test (a_repair_closes_its_marks_in_every_zone_and_shows_for_ever),

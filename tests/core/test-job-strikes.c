@@ -7,7 +7,8 @@ static void
 what_others_build_on_is_not_struck_out_first (void **state)
 {
   g_autoptr (Bench) bench = bench_new ();
-  RakeId look = bench_write (bench, new_look (bench->left)), mark, strike;
+  RakeId look = bench_write (bench, new_look (bench->left)), mark, other, strike, wheel;
+  RakeEntry *entry;
 
   mark = bench_write (bench, new_mark (look, RAKE_MARK_NIB, point_at (10, 10)));
   bench_write (bench, new_repair (bench->left, RAKE_REPAIR_LEVELLED, mark));
@@ -16,6 +17,9 @@ what_others_build_on_is_not_struck_out_first (void **state)
   bench_refuses (bench, new_strike (look), RAKE_JOB_ERROR_RULE);
   bench_refuses (bench, new_strike (mark), RAKE_JOB_ERROR_RULE); /* the repair closes it */
   bench_refuses (bench, new_strike (bench->facts), RAKE_JOB_ERROR_RULE);
+  other = bench_write (bench, new_mark (look, RAKE_MARK_RUN, point_at (20, 10)));
+  bench_write (bench, new_revisit (look, other, RAKE_OUTCOME_STILL_THERE));
+  bench_refuses (bench, new_strike (other), RAKE_JOB_ERROR_RULE);
 
   strike = bench_write (bench, new_strike (bench->schedule)); /* nothing was done by it yet */
   assert_true (rake_job_is_struck (bench->bench->job, bench->schedule));
@@ -23,8 +27,14 @@ what_others_build_on_is_not_struck_out_first (void **state)
   bench_refuses (bench, new_strike (bench->schedule), RAKE_JOB_ERROR_RULE); /* twice */
   bench_write (bench, new_strike (strike));
   assert_false (rake_job_is_struck (bench->bench->job, bench->schedule));
-  write_script_step (bench, "p0l");
+  entry = rake_entry_new (RAKE_ENTRY_WHEEL);
+  entry->wheel.name = g_strdup ("Soft");
+  wheel = bench_write (bench, entry);
+  entry = new_pass (bench->stages[3], bench->left);
+  entry->pass.wheel = wheel;
+  bench_write (bench, entry);
   bench_refuses (bench, new_strike (bench->schedule), RAKE_JOB_ERROR_RULE);
+  bench_refuses (bench, new_strike (wheel), RAKE_JOB_ERROR_RULE);
 }
 
 static void
@@ -149,6 +159,25 @@ work_on_zones_that_were_joined_meanwhile_is_kept_once (void **state)
   assert_non_null (mark_in (bench, whole, mark));
 }
 
+/* What the other bench says of a look from before a repair is old news, also for the parts of the zone. */
+static void
+news_from_before_a_repair_is_old_for_the_parts_too (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  RakeId upper, lower, look = bench_write (bench, new_look (bench->left));
+  RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_RUN, point_at (10, 10)));
+  g_autoptr (RandomBench) second = new_second_bench (bench);
+
+  look = write_at (second, new_look (bench->left));
+  bench->bench->now_ms = second->now_ms;
+  bench_write (bench, new_repair (bench->left, RAKE_REPAIR_FILL, RAKE_ID_NIL));
+  bench_write (bench, new_cut_of_left (bench, &upper, &lower));
+  second->now_ms = bench->bench->now_ms;
+  write_at (second, new_revisit (look, mark, RAKE_OUTCOME_GONE));
+  meet (bench, second);
+  assert_null (mark_in (bench, upper, mark)->closed_by);
+}
+
 /* The zone is cut and joined so often that there are 2^40 ways to what became of it. */
 static void
 work_finds_its_way_through_many_divisions (void **state)
@@ -264,6 +293,7 @@ main (void)
     cmocka_unit_test (two_cuts_of_one_zone_leave_the_earlier),
     cmocka_unit_test (work_on_a_zone_that_was_cut_meanwhile_is_kept),
     cmocka_unit_test (work_on_zones_that_were_joined_meanwhile_is_kept_once),
+    cmocka_unit_test (news_from_before_a_repair_is_old_for_the_parts_too),
     cmocka_unit_test (work_finds_its_way_through_many_divisions),
     cmocka_unit_test (undo_takes_back_a_whole_gesture_newest_first),
     cmocka_unit_test (a_new_gesture_ends_what_could_be_redone),

@@ -159,6 +159,64 @@ an_entry_that_belongs_earlier_is_put_there (void **state)
   assert_true (rake_job_get_entry (bench->bench->job, rake_job_get_n_entries (bench->bench->job) - 2) == late);
 }
 
+/* docs/entries.md, "The order": by time, then bench, then number. */
+static void
+entries_of_one_moment_are_ordered_by_bench_then_number (void **state)
+{
+  static const struct
+  {
+    guint8 bench;
+    gint64 written_ms, number;
+    const char *text;
+  } cases[] = { { 2, 1000, 1, "d" }, { 1, 1000, 9, "c" }, { 1, 1000, 2, "b" }, { 3, 999, 7, "a" } };
+  g_autoptr (RakeJob) job = rake_job_new ();
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autoptr (RakeEntry) note = new_note (cases[i].text);
+
+      note->bench.bytes[0] = cases[i].bench;
+      note->written_ms = note->happened_ms = cases[i].written_ms;
+      note->number = cases[i].number;
+      assert_true (rake_job_adopt (job, &note, 1, NULL, NULL));
+    }
+  for (guint i = 0; i < 4; i++)
+    assert_int_equal (rake_job_get_entry (job, i)->note.text[0], "abcd"[i]);
+}
+
+/* Drafts that are tried out before they are stamped. */
+static void
+entries_without_a_number_keep_the_order_of_arrival (void **state)
+{
+  g_autoptr (RakeJob) job = rake_job_new ();
+  RakeEntry *notes[4];
+
+  for (guint i = 0; i < 4; i++)
+    {
+      notes[i] = new_note ("same moment");
+      notes[i]->written_ms = i == 3 ? 999 : 1000;
+    }
+  assert_true (rake_job_adopt (job, notes, 1, NULL, NULL));
+  assert_true (rake_job_adopt (job, notes + 1, 3, NULL, NULL));
+  assert_true (rake_job_get_entry (job, 0) == notes[3]);
+  for (guint i = 0; i < 3; i++)
+    assert_true (rake_job_get_entry (job, i + 1) == notes[i]);
+  for (guint i = 0; i < 4; i++)
+    rake_entry_unref (notes[i]);
+}
+
+static void
+nothing_speaks_of_what_comes_later (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (RakeEntry) look = new_look (bench->left);
+  g_autoptr (GError) error = NULL;
+
+  look->written_ms = rake_job_find_entry (bench->bench->job, bench->division)->written_ms - 1;
+  assert_false (rake_job_adopt (bench->bench->job, &look, 1, NULL, &error));
+  assert_true (g_error_matches (error, RAKE_JOB_ERROR, RAKE_JOB_ERROR_REFERENCE));
+}
+
 static void
 what_was_just_applied_can_be_forgotten (void **state)
 {
@@ -260,6 +318,7 @@ stages_know_their_place_and_the_last_sanding (void **state)
     }
   write_script_step (bench, "d2");
   assert_int_equal (rake_job_find_stage (bench->bench->job, bench->stages[2])->position, G_MAXUINT);
+  assert_false (rake_job_find_stage (bench->bench->job, bench->stages[2])->is_last_sanding);
   assert_true (rake_job_find_stage (bench->bench->job, bench->stages[1])->is_last_sanding);
   bench_refuses (bench, new_pass (bench->stages[2], bench->left), RAKE_JOB_ERROR_REFERENCE);
 }
@@ -384,6 +443,24 @@ what_is_not_said_of_a_new_zone_is_as_it_was (void **state)
 }
 
 static void
+of_two_reserves_the_larger_is_kept (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  RakeId whole;
+
+  for (int i = 0; i < 2; i++)
+    {
+      RakeEntry *facts = rake_entry_new (RAKE_ENTRY_ZONE_FACTS);
+
+      facts->zone_facts.zone = i == 0 ? bench->left : bench->right;
+      facts->zone_facts.reserve_um = i == 0 ? 10 : 25;
+      bench_write (bench, facts);
+    }
+  bench_write (bench, new_join (bench, &whole));
+  assert_true (zone_of (bench, whole)->reserve_um == 25);
+}
+
+static void
 a_place_is_in_one_zone_or_none (void **state)
 {
   g_autoptr (Bench) bench = bench_new ();
@@ -405,6 +482,9 @@ main (void)
     cmocka_unit_test (a_face_does_not_mix_with_another),
     cmocka_unit_test (what_was_divided_is_no_longer_worked_on),
     cmocka_unit_test (an_entry_that_belongs_earlier_is_put_there),
+    cmocka_unit_test (entries_of_one_moment_are_ordered_by_bench_then_number),
+    cmocka_unit_test (entries_without_a_number_keep_the_order_of_arrival),
+    cmocka_unit_test (nothing_speaks_of_what_comes_later),
     cmocka_unit_test (what_was_just_applied_can_be_forgotten),
     cmocka_unit_test (a_refused_batch_leaves_nothing_and_names_the_culprit),
     cmocka_unit_test (zones_stand_where_the_page_says),
@@ -415,6 +495,7 @@ main (void)
     cmocka_unit_test (a_joined_zone_has_the_passes_of_its_parts_and_none_of_their_looks),
     cmocka_unit_test (a_joined_zone_stands_where_its_coarsest_part_stands),
     cmocka_unit_test (what_is_not_said_of_a_new_zone_is_as_it_was),
+    cmocka_unit_test (of_two_reserves_the_larger_is_kept),
     cmocka_unit_test (a_place_is_in_one_zone_or_none),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
