@@ -125,7 +125,7 @@ configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Dbuildtype
 build build-asan
 
 step 'tests with sanitizers, leaks counted'
-meson_tests build-asan --setup short-stacks --suite core --suite store
+meson_tests build-asan --setup shortstacks --suite core --suite store
 meson_tests build-asan --setup leaks --no-suite core --no-suite store --no-suite checks
 
 step 'coverage of core and store'

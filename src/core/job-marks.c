@@ -49,7 +49,6 @@ merge_mark (RakeShownMark *mark, const RakeShownMark *other)
 {
   if (other->mark.closed_by == NULL)
     mark->mark.closed_by = NULL;
-  mark->mark.was_repaired |= other->mark.was_repaired;
   if (other->last_seen < mark->last_seen)
     {
       mark->last_seen = other->last_seen;

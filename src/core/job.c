@@ -417,7 +417,7 @@ rake_job_is_struck (const RakeJob *job, RakeId entry_id)
 gboolean
 rake_job_is_void (const RakeJob *job, RakeId entry_id)
 {
-  return has_flag (job, entry_id, RAKE_FLAG_VOID) && !has_flag (job, entry_id, RAKE_FLAG_STRUCK);
+  return has_flag (job, entry_id, RAKE_FLAG_VOID);
 }
 
 guint

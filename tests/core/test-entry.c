@@ -456,7 +456,10 @@ find_section (const char *page, const char *kind, gsize *length)
   const char *start = strstr (page, heading), *end;
 
   if (start == NULL)
-    fail_msg ("docs/entries.md has no section \"%s\"", kind);
+    {
+      fail_msg ("docs/entries.md has no section \"%s\"", kind);
+      return NULL;
+    }
   end = strstr (start + 1, "\n## ");
   *length = end != NULL ? (gsize) (end - start) : strlen (start);
   return start;
@@ -471,7 +474,10 @@ assert_row (const char *section, gsize length, const char *kind, const char *out
   g_autofree char *text = NULL;
 
   if (start == NULL)
-    fail_msg ("docs/entries.md does not describe %s of %s", field->name, kind);
+    {
+      fail_msg ("docs/entries.md does not describe %s of %s", field->name, kind);
+      return;
+    }
   end = strchr (start + 1, '\n');
   text = g_strndup (start, (gsize) (end - start));
   if (field->is_required != (strstr (text, "(required)") != NULL))
