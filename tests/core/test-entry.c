@@ -501,7 +501,7 @@ the_page_describes_every_field_in_order (void **state)
   for (guint kind = 1; kind < RAKE_N_ENTRY_KINDS; kind++)
     {
       const char *name = rake_entry_kind_get_name (kind), *before = NULL;
-      gsize length;
+      gsize length = 0;
       const char *section = find_section (page, name, &length);
 
       for (const RakeField *field = rake_entry_kind_get_fields (kind); field->name != NULL; field++)
