@@ -134,7 +134,7 @@ show_face_choice (RakeNewJob *self)
       GtkWidget *button =
           gtk_toggle_button_new_with_label (rake_job_plan_get_face (self->plan, i)->name);
 
-      gtk_widget_add_css_class (button, "big");
+      gtk_widget_add_css_class (button, "wide");
       g_object_set_data (G_OBJECT (button), "face-index", GUINT_TO_POINTER (i));
       if (first != NULL)
         gtk_toggle_button_set_group (GTK_TOGGLE_BUTTON (button), GTK_TOGGLE_BUTTON (first));
