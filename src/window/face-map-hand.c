@@ -350,7 +350,7 @@ middle_drag_moved (GtkGestureDrag *gesture, double dx, double dy, RakeFaceMap *s
 }
 
 static void
-menu_pressed (GtkGestureClick *gesture, int n_press, double x, double y, RakeFaceMap *self)
+menu_asked (GtkGestureClick *gesture, int n_press, double x, double y, RakeFaceMap *self)
 {
   gtk_gesture_set_state (GTK_GESTURE (gesture), GTK_EVENT_SEQUENCE_CLAIMED);
   rake_face_map_show_menu (self, x, y);
@@ -455,7 +455,7 @@ rake_face_map_add_gestures (RakeFaceMap *self)
   g_signal_connect (middle_drag, "drag-begin", G_CALLBACK (middle_drag_began), self);
   g_signal_connect (middle_drag, "drag-update", G_CALLBACK (middle_drag_moved), self);
   gtk_gesture_single_set_button (GTK_GESTURE_SINGLE (menu), GDK_BUTTON_SECONDARY);
-  g_signal_connect (menu, "pressed", G_CALLBACK (menu_pressed), self);
+  g_signal_connect (menu, "released", G_CALLBACK (menu_asked), self);
   gtk_gesture_single_set_touch_only (GTK_GESTURE_SINGLE (long_press), TRUE);
   g_signal_connect (long_press, "pressed", G_CALLBACK (long_pressed), self);
   g_signal_connect (pinch, "begin", G_CALLBACK (pinch_began), self);

@@ -1,9 +1,10 @@
 /* face-map-private.h - the face map's parts among themselves.
  *
- *   face-map.c        life, session, layout of the accessible places and chips
- *   face-map-paint.c  the picture, kept in nodes, so that only what changed is drawn again
- *   face-map-hand.c   pointer and fingers
- *   face-map-keys.c   keyboard, and the cross that marks without a pointer */
+ *   face-map.c           life, session, menu, layout
+ *   face-map-children.c  the accessible places and the chips
+ *   face-map-paint.c     the picture, kept in nodes, so that only what changed is drawn again
+ *   face-map-hand.c      pointer and fingers
+ *   face-map-keys.c      keyboard, and the cross that marks without a pointer */
 #pragma once
 #include "face-map.h"
 #include <rakelight/map.h>
@@ -69,6 +70,12 @@ const RakeMark *rake_face_map_find_mark_at (RakeFaceMap *self, double x, double 
 void rake_face_map_show_menu (RakeFaceMap *self, double x, double y);
 void rake_face_map_fit_view (RakeMapView *view, const RakeFace *face);
 void rake_face_map_say_cross (RakeFaceMap *self);
+
+/* face-map-children.c */
+void rake_face_map_show_children (RakeFaceMap *self, const RakeFace *face);
+void rake_face_map_place_children (RakeFaceMap *self, const RakeFace *face);
+void rake_face_map_drop_children (RakeFaceMap *self);
+void rake_face_map_paint_leaders (RakeFaceMap *self, GtkSnapshot *snapshot);
 
 /* face-map-paint.c */
 void rake_face_map_paint (RakeFaceMap *self, GtkSnapshot *snapshot);

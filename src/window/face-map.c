@@ -1,7 +1,6 @@
 /* face-map.c - the picture of the shown face: its life, its session, its children. */
 #include "face-map-private.h"
 #include "ghost-chip.h"
-#include "mark-place.h"
 #include "say.h"
 #include "theme.h"
 #include "zone-place.h"
@@ -11,9 +10,6 @@
 #include "words.h"
 
 #define LABEL_TEXT_PX 13.0
-
-/* More chips than this would cover the piece; the slip answers for all of a zone at once. */
-#define MOST_CHIPS 8
 
 enum
 {
@@ -88,34 +84,54 @@ add_item (GMenu *menu, const char *label, const char *action, RakeId target)
   g_menu_append_item (menu, item);
 }
 
+static GMenu *
+new_mark_section (const RakeZone *zone, const RakeMark *mark)
+{
+  GMenu *section = g_menu_new ();
+
+  if (rake_mark_is_ghost (zone, mark) || rake_mark_is_carried (zone, mark))
+    add_item (section, _ ("Still there"), "win.still-there", mark->entry->id);
+  add_item (section, _ ("Gone"), "win.gone", mark->entry->id);
+  add_item (section, _ ("Note…"), "win.note", mark->entry->id);
+  add_item (section, _ ("Strike out…"), "win.strike", mark->entry->id);
+  return section;
+}
+
+static GMenu *
+new_zone_section (const RakeZone *zone)
+{
+  GMenu *section = g_menu_new ();
+
+  g_menu_append (section, _ ("All even"), "win.all-even");
+  g_menu_append (section, _ ("Pass done"), "win.pass-done");
+  add_item (section, _ ("How much is still glossy…"), "win.say-share", zone->id);
+  add_item (section, _ ("Accept as it is…"), "win.accept", zone->id);
+  add_item (section, _ ("Repaired…"), "win.repair", zone->id);
+  add_item (section, _ ("Name, edge, reserve…"), "win.zone-facts", zone->id);
+  add_item (section, _ ("Note…"), "win.note", zone->id);
+  g_menu_append (section, _ ("Divide zones…"), "win.edit-zones");
+  return section;
+}
+
+/* Of a mark first what can be said of it; the zone's list is one step further then, so that neither
+ * is longer than a low screen. */
 static GMenuModel *
 new_menu (const RakeZone *zone, const RakeMark *mark)
 {
   GMenu *menu = g_menu_new ();
-  g_autoptr (GMenu) now = g_menu_new ();
-  g_autoptr (GMenu) later = g_menu_new ();
+  g_autoptr (GMenu) of_zone = new_zone_section (zone);
 
   if (mark)
     {
-      g_autoptr (GMenu) about = g_menu_new ();
+      g_autoptr (GMenu) of_mark = new_mark_section (zone, mark);
+      g_autoptr (GMenu) further = g_menu_new ();
       g_autofree char *name = rake_say_mark (mark);
-      if (rake_mark_is_ghost (zone, mark) || rake_mark_is_carried (zone, mark))
-        add_item (about, _ ("Still there"), "win.still-there", mark->entry->id);
-      add_item (about, _ ("Gone"), "win.gone", mark->entry->id);
-      add_item (about, _ ("Note…"), "win.note", mark->entry->id);
-      add_item (about, _ ("Strike out…"), "win.strike", mark->entry->id);
-      g_menu_append_section (menu, name, G_MENU_MODEL (about));
+      g_menu_append_section (menu, name, G_MENU_MODEL (of_mark));
+      g_menu_append_submenu (further, zone->name, G_MENU_MODEL (of_zone));
+      g_menu_append_section (menu, NULL, G_MENU_MODEL (further));
     }
-  g_menu_append (now, _ ("All even"), "win.all-even");
-  g_menu_append (now, _ ("Pass done"), "win.pass-done");
-  add_item (now, _ ("How much is still glossy…"), "win.say-share", zone->id);
-  add_item (now, _ ("Accept as it is…"), "win.accept", zone->id);
-  add_item (now, _ ("Repaired…"), "win.repair", zone->id);
-  g_menu_append_section (menu, zone->name, G_MENU_MODEL (now));
-  add_item (later, _ ("Name, edge, reserve…"), "win.zone-facts", zone->id);
-  add_item (later, _ ("Note…"), "win.note", zone->id);
-  g_menu_append (later, _ ("Divide zones…"), "win.edit-zones");
-  g_menu_append_section (menu, NULL, G_MENU_MODEL (later));
+  else
+    g_menu_append_section (menu, zone->name, G_MENU_MODEL (of_zone));
   return G_MENU_MODEL (menu);
 }
 
@@ -143,134 +159,7 @@ rake_face_map_show_menu (RakeFaceMap *self, double x, double y)
   gtk_popover_popup (GTK_POPOVER (self->menu));
 }
 
-/* --- accessible places and chips ------------------------------------------------------------- */
-
-static void
-drop_children (GPtrArray *children)
-{
-  for (guint i = 0; i < children->len; i++)
-    gtk_widget_unparent (children->pdata[i]);
-  g_ptr_array_set_size (children, 0);
-}
-
-/* Makes @children one for each of @ids, keeping those that are right from the front. */
-static void
-match_children (RakeFaceMap *self, GPtrArray *children, GArray *ids, RakeId (*get_id) (GtkWidget *),
-                GtkWidget *(*make) (RakeFaceMap *, RakeId))
-{
-  guint same = 0;
-
-  while (same < children->len && same < ids->len &&
-         rake_id_equal (get_id (children->pdata[same]), g_array_index (ids, RakeId, same)))
-    same++;
-  while (children->len > same)
-    {
-      gtk_widget_unparent (children->pdata[children->len - 1]);
-      g_ptr_array_set_size (children, (int) children->len - 1);
-    }
-  for (guint i = same; i < ids->len; i++)
-    {
-      GtkWidget *child = make (self, g_array_index (ids, RakeId, i));
-      gtk_widget_set_parent (child, GTK_WIDGET (self));
-      g_ptr_array_add (children, child);
-    }
-}
-
-static RakeId
-get_id_of_zone_place (GtkWidget *child)
-{
-  return rake_zone_place_get_zone (RAKE_ZONE_PLACE (child));
-}
-
-static GtkWidget *
-make_zone_place (RakeFaceMap *self, RakeId id)
-{
-  return GTK_WIDGET (rake_zone_place_new (id));
-}
-
-static RakeId
-get_id_of_mark_place (GtkWidget *child)
-{
-  return rake_mark_place_get_mark (RAKE_MARK_PLACE (child));
-}
-
-static GtkWidget *
-make_mark_place (RakeFaceMap *self, RakeId id)
-{
-  return GTK_WIDGET (rake_mark_place_new (id));
-}
-
-static RakeId
-get_id_of_chip (GtkWidget *child)
-{
-  return rake_ghost_chip_get_mark (RAKE_GHOST_CHIP (child));
-}
-
-static GtkWidget *
-make_chip (RakeFaceMap *self, RakeId id)
-{
-  const RakeMark *mark = rake_job_find_mark (rake_session_get_job (self->session), id);
-  g_autofree char *name = rake_say_mark (mark);
-
-  return GTK_WIDGET (rake_ghost_chip_new (id, name));
-}
-
-static void
-show_zones (RakeFaceMap *self, const RakeFace *face)
-{
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
-
-  for (guint i = 0; i < face->zones->len; i++)
-    g_array_append_val (ids, ((const RakeZone *) face->zones->pdata[i])->id);
-  match_children (self, self->zone_places, ids, get_id_of_zone_place, make_zone_place);
-  for (guint i = 0; i < face->zones->len; i++)
-    {
-      const RakeZone *zone = face->zones->pdata[i];
-      rake_zone_place_show (self->zone_places->pdata[i], zone,
-                            rake_session_get_judgement (self->session, zone),
-                            rake_session_is_selected (self->session, zone->id));
-    }
-}
-
-static void
-show_marks (RakeFaceMap *self, const RakeFace *face)
-{
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
-  g_autoptr (GPtrArray) marks = g_ptr_array_new ();
-  g_autoptr (GPtrArray) zones = g_ptr_array_new ();
-
-  for (guint i = 0; i < face->zones->len; i++)
-    {
-      RakeZone *zone = face->zones->pdata[i];
-      for (guint j = 0; j < zone->marks->len; j++)
-        {
-          RakeMark *mark = zone->marks->pdata[j];
-          if (mark->closed_by && !mark->was_repaired)
-            continue;
-          g_array_append_val (ids, mark->entry->id);
-          g_ptr_array_add (marks, mark);
-          g_ptr_array_add (zones, zone);
-        }
-    }
-  match_children (self, self->mark_places, ids, get_id_of_mark_place, make_mark_place);
-  for (guint i = 0; i < marks->len; i++)
-    rake_mark_place_show (self->mark_places->pdata[i], zones->pdata[i], marks->pdata[i]);
-}
-
-static void
-show_chips (RakeFaceMap *self)
-{
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
-  g_autoptr (GPtrArray) zones = rake_session_get_zones (self->session);
-
-  for (guint i = 0; i < zones->len && !rake_session_is_in_the_past (self->session); i++)
-    {
-      g_autoptr (GPtrArray) ghosts = rake_session_get_ghosts (self->session, zones->pdata[i]);
-      for (guint j = 0; j < ghosts->len && ids->len < MOST_CHIPS; j++)
-        g_array_append_val (ids, ((const RakeMark *) ghosts->pdata[j])->entry->id);
-    }
-  match_children (self, self->chips, ids, get_id_of_chip, make_chip);
-}
+/* --- showing ----------------------------------------------------------------------------------- */
 
 static gboolean
 has_keys (RakeFaceMap *self)
@@ -286,9 +175,7 @@ show_face (RakeFaceMap *self)
 
   if (!face)
     {
-      drop_children (self->zone_places);
-      drop_children (self->mark_places);
-      drop_children (self->chips);
+      rake_face_map_drop_children (self);
       return;
     }
   if (!rake_id_equal (face->id, self->face))
@@ -298,9 +185,7 @@ show_face (RakeFaceMap *self)
       rake_face_map_forget_paint (self);
       rake_face_map_fit (self);
     }
-  show_zones (self, face);
-  show_marks (self, face);
-  show_chips (self);
+  rake_face_map_show_children (self, face);
   if (had_keys)
     rake_face_map_grab_keys (self);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
@@ -329,121 +214,6 @@ rake_face_map_say_cross (RakeFaceMap *self)
 }
 
 /* --- layout ---------------------------------------------------------------------------------- */
-
-static void
-place (GtkWidget *child, double x, double y, double width, double height)
-{
-  GtkAllocation allocation = { (int) floor (x), (int) floor (y), MAX (1, (int) ceil (width)),
-                               MAX (1, (int) ceil (height)) };
-
-  /* Measured for GTK's sake: it warns of an allocation without. */
-  gtk_widget_measure (child, GTK_ORIENTATION_HORIZONTAL, -1, NULL, NULL, NULL, NULL);
-  gtk_widget_size_allocate (child, &allocation, -1);
-}
-
-static void
-place_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
-{
-  const RakeJob *job = rake_session_get_job (self->session);
-
-  for (guint i = 0; i < self->zone_places->len && i < face->zones->len; i++)
-    {
-      double x, y, width, height;
-      rake_map_zone_extents (&self->view, face->zones->pdata[i], &x, &y, &width, &height);
-      place (self->zone_places->pdata[i], x, y, width, height);
-    }
-  for (guint i = 0; i < self->mark_places->len; i++)
-    {
-      RakeMarkPlace *child = self->mark_places->pdata[i];
-      const RakeMark *mark = rake_job_find_mark (job, rake_mark_place_get_mark (child));
-      RakeBounds bounds;
-      double x, y, right, bottom;
-      if (!mark)
-        continue;
-      bounds = rake_shape_get_bounds (mark->shape);
-      rake_map_view_to_px (&self->view, bounds.min_x_mm, bounds.min_y_mm, &x, &y);
-      rake_map_view_to_px (&self->view, bounds.max_x_mm, bounds.max_y_mm, &right, &bottom);
-      place (GTK_WIDGET (child), x, y, right - x, bottom - y);
-    }
-}
-
-static gboolean
-is_free (RakeFaceMap *self, const graphene_rect_t *box, const graphene_rect_t *taken, guint n_taken)
-{
-  graphene_rect_t whole =
-      GRAPHENE_RECT_INIT (0, 0, (float) self->view.width_px, (float) self->view.height_px);
-
-  if (!graphene_rect_contains_rect (&whole, box))
-    return FALSE;
-  for (guint i = 0; i < n_taken; i++)
-    if (graphene_rect_intersection (box, &taken[i], NULL))
-      return FALSE;
-  for (guint i = 0; self->labels && i < self->labels->len; i++)
-    {
-      const RakeMapLabel *label = &g_array_index (self->labels, RakeMapLabel, i);
-      graphene_rect_t other =
-          GRAPHENE_RECT_INIT ((float) label->x_px, (float) label->y_px, (float) label->width_px,
-                              (float) label->height_px);
-      if (!label->is_hidden && graphene_rect_intersection (box, &other, NULL))
-        return FALSE;
-    }
-  return TRUE;
-}
-
-/* Below the mark, above it, right or left of it: the first place that covers nothing; else below. */
-static graphene_rect_t
-find_place_for_chip (RakeFaceMap *self, const RakeMark *mark, float width, float height,
-                     const graphene_rect_t *taken, guint n_taken)
-{
-  static const float aside[] = { 0, 0, 1, -1 }, below[] = { 1, -1, 0, 0 };
-  RakeBounds bounds = rake_shape_get_bounds (mark->shape);
-  double left, top, right, bottom;
-  graphene_rect_t box;
-
-  rake_map_view_to_px (&self->view, bounds.min_x_mm, bounds.min_y_mm, &left, &top);
-  rake_map_view_to_px (&self->view, bounds.max_x_mm, bounds.max_y_mm, &right, &bottom);
-  for (guint i = 0; i < G_N_ELEMENTS (aside); i++)
-    {
-      float reach_x = (float) (right - left) / 2 + width / 2 + 10;
-      float reach_y = (float) (bottom - top) / 2 + height / 2 + 10;
-      float x = (float) (left + right) / 2 + aside[i] * reach_x - width / 2;
-      float y = (float) (top + bottom) / 2 + below[i] * reach_y - height / 2;
-      graphene_rect_init (&box, x, y, width, height);
-      if (is_free (self, &box, taken, n_taken))
-        return box;
-    }
-  graphene_rect_init (
-      &box,
-      CLAMP ((float) (left + right - width) / 2, 0, MAX (0, (float) self->view.width_px - width)),
-      CLAMP ((float) bottom + 10, 0, MAX (0, (float) self->view.height_px - height)), width,
-      height);
-  return box;
-}
-
-static void
-place_chips (RakeFaceMap *self)
-{
-  const RakeJob *job = rake_session_get_job (self->session);
-  graphene_rect_t taken[MOST_CHIPS];
-  guint n_taken = 0;
-
-  for (guint i = 0; i < self->chips->len; i++)
-    {
-      RakeGhostChip *chip = self->chips->pdata[i];
-      const RakeMark *mark = rake_job_find_mark (job, rake_ghost_chip_get_mark (chip));
-      int width, height;
-      graphene_rect_t box;
-      if (!mark)
-        continue;
-      gtk_widget_measure (GTK_WIDGET (chip), GTK_ORIENTATION_HORIZONTAL, -1, NULL, &width, NULL,
-                          NULL);
-      gtk_widget_measure (GTK_WIDGET (chip), GTK_ORIENTATION_VERTICAL, width, NULL, &height, NULL,
-                          NULL);
-      box = find_place_for_chip (self, mark, (float) width, (float) height, taken, n_taken);
-      taken[n_taken++] = box;
-      place (GTK_WIDGET (chip), box.origin.x, box.origin.y, box.size.width, box.size.height);
-    }
-}
 
 void
 rake_face_map_view_moved (RakeFaceMap *self)
@@ -479,10 +249,8 @@ rake_face_map_size_allocate (GtkWidget *widget, int width, int height, int basel
   self->view.height_px = height;
   if (self->is_fitted && face)
     rake_face_map_fit_view (&self->view, face);
-  if (face && !self->still)
-    place_zones_and_marks (self, face);
   if (face)
-    place_chips (self);
+    rake_face_map_place_children (self, face);
   if (self->menu)
     gtk_popover_present (GTK_POPOVER (self->menu));
 }
@@ -501,6 +269,7 @@ rake_face_map_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   RakeFaceMap *self = RAKE_FACE_MAP (widget);
 
   rake_face_map_paint (self, snapshot);
+  rake_face_map_paint_leaders (self, snapshot);
   for (guint i = 0; i < self->chips->len; i++)
     gtk_widget_snapshot_child (widget, self->chips->pdata[i], snapshot);
 }
@@ -531,7 +300,7 @@ find_place_with_keys (RakeFaceMap *self)
   const RakeZone *zone = self->session ? rake_session_get_zone (self->session) : NULL;
 
   for (guint i = 0; zone && i < self->zone_places->len; i++)
-    if (rake_id_equal (get_id_of_zone_place (self->zone_places->pdata[i]), zone->id))
+    if (rake_id_equal (rake_zone_place_get_zone (self->zone_places->pdata[i]), zone->id))
       return self->zone_places->pdata[i];
   return self->zone_places->len > 0 ? self->zone_places->pdata[0] : NULL;
 }

@@ -49,8 +49,10 @@ find_standing (const RakeZone *zone, const RakeMark *mark)
     return _ ("repaired");
   if (mark->closed_by)
     return _ ("gone");
-  if (rake_mark_is_ghost (zone, mark))
+  if (rake_session_wants_another_look (zone, mark))
     return _ ("from before: wants another look");
+  if (rake_mark_is_ghost (zone, mark))
+    return _ ("from before the last pass");
   if (rake_mark_is_carried (zone, mark))
     return _ ("carried from an earlier stage");
   return NULL;

@@ -269,14 +269,13 @@ tell_what_stays_open (RakeSession *self, GPtrArray *zones)
   for (guint i = 0; i < zones->len; i++)
     {
       const RakeZone *zone = zones->pdata[i];
+      g_autoptr (GPtrArray) ghosts = rake_session_get_ghosts (self, zone);
+      n_ghosts += ghosts->len;
       for (guint j = 0; j < zone->marks->len; j++)
         {
           const RakeMark *mark = zone->marks->pdata[j];
-          if (mark->closed_by)
-            continue;
-          if (rake_mark_is_ghost (zone, mark))
-            n_ghosts++;
-          else if (!rake_mark_is_carried (zone, mark))
+          if (!mark->closed_by && !rake_mark_is_ghost (zone, mark) &&
+              !rake_mark_is_carried (zone, mark))
             n_fresh++;
         }
     }

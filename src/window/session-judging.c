@@ -241,14 +241,25 @@ rake_session_judge_again (RakeSession *self)
     }
 }
 
+gboolean
+rake_session_wants_another_look (const RakeZone *zone, const RakeMark *mark)
+{
+  /* A low spot of this stage fades with the others: what the next look finds says it all again. */
+  return rake_mark_is_ghost (zone, mark) &&
+         (mark->kind != RAKE_MARK_LOW_SPOT || rake_mark_is_carried (zone, mark));
+}
+
 GPtrArray *
 rake_session_get_ghosts (RakeSession *self, const RakeZone *zone)
 {
   GPtrArray *ghosts = g_ptr_array_new ();
 
   for (guint i = 0; i < zone->marks->len; i++)
-    if (rake_mark_is_ghost (zone, zone->marks->pdata[i]))
-      g_ptr_array_add (ghosts, zone->marks->pdata[i]);
+    {
+      RakeMark *mark = zone->marks->pdata[i];
+      if (rake_session_wants_another_look (zone, mark))
+        g_ptr_array_add (ghosts, mark);
+    }
   return ghosts;
 }
 

@@ -107,6 +107,10 @@ double rake_session_get_lamp_across_deg (RakeSession *self);
 /* A warning that a pass on the selected zones should not be made, or NULL; caller frees. */
 char *rake_session_warn_before_pass (RakeSession *self);
 
+/* Whether an open mark from before wants an answer of its own, see docs/judging.md; every such one is
+ * a ghost on the map, and so are this stage's own low spots, which the next look says again. */
+gboolean rake_session_wants_another_look (const RakeZone *zone, const RakeMark *mark);
+
 /* The open marks of @zone that want another look (@zone of the job as shown). Caller unrefs; the
  * marks are the job's. */
 GPtrArray *rake_session_get_ghosts (RakeSession *self, const RakeZone *zone); /* RakeMark * */

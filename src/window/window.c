@@ -351,5 +351,12 @@ rake_window_init (RakeWindow *self)
 RakeWindow *
 rake_window_new (GtkApplication *application)
 {
-  return g_object_new (RAKE_TYPE_WINDOW, "application", application, NULL);
+  RakeWindow *self = g_object_new (RAKE_TYPE_WINDOW, "application", application, NULL);
+  GtkShortcutsWindow *help =
+      gtk_application_window_get_help_overlay (GTK_APPLICATION_WINDOW (self));
+
+  /* The first section, as one would expect; GTK shows the last otherwise. */
+  if (help)
+    g_object_set (help, "section-name", "work", NULL);
+  return self;
 }
