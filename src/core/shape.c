@@ -80,7 +80,8 @@ rake_tracing_add_point (RakeTracing *tracing, double x_mm, double y_mm, GError *
 }
 
 gboolean
-rake_tracing_add_points (RakeTracing *tracing, const double *points_mm, guint n_points, GError **error)
+rake_tracing_add_points (RakeTracing *tracing, const double *points_mm, guint n_points,
+                         GError **error)
 {
   for (guint i = 0; i < n_points; i++)
     if (!rake_tracing_add_point (tracing, points_mm[2 * i], points_mm[2 * i + 1], error))
@@ -173,7 +174,7 @@ rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error)
     {
       g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY,
                            tracing->kind == RAKE_SHAPE_AREA ? _ ("no area remains")
-                                                          : _ ("no line remains"));
+                                                            : _ ("no line remains"));
       return NULL;
     }
   measure (shape);

@@ -22,8 +22,7 @@ new_outline (RakeOutlineKind kind, double width_mm, double height_mm, double hol
   RakeShape *outline = rake_outline_new (kind, width_mm, height_mm, hole_mm, &error);
 
   if (outline == NULL)
-    fail_msg ("%s %g × %g, hole %g: %s", name (kind), width_mm, height_mm, hole_mm,
-              error->message);
+    fail_msg ("%s %g × %g, hole %g: %s", name (kind), width_mm, height_mm, hole_mm, error->message);
   return outline;
 }
 
@@ -103,7 +102,7 @@ a_piece_with_two_like_halves_is_the_same_in_the_mirror (void **state)
     {
       g_autoptr (RakeShape) outline = new_outline (even[i], 300, 400, 0);
       g_autoptr (RakeShape) mirrored =
-          rake_shape_transform (outline, (const double[]) { -1, 0, 0, 1, 300, 0 }, NULL);
+          rake_shape_transform (outline, (const double[]){ -1, 0, 0, 1, 300, 0 }, NULL);
       g_autoptr (RakeShape) shared = rake_shape_intersection (outline, mirrored, NULL);
 
       if (rake_shape_get_area_mm2 (outline) - rake_shape_get_area_mm2 (shared) >

@@ -280,7 +280,7 @@ the_extent_is_the_largest_distance_of_all_pairs (void **state)
       g_autoptr (GRand) random = new_random (i);
       g_autoptr (RakeShape) shape = new_blob (random, 20, -30, i < 100 ? 50 : 0.005);
       g_autoptr (GArray) points = g_array_new (FALSE, FALSE, 2 * sizeof (double));
-      const double(*at)[2];
+      const double (*at)[2];
       double most = 0;
 
       if (shape == NULL)
@@ -376,8 +376,8 @@ growing_and_shrinking_follow_the_closed_forms (void **state)
 {
   /* A square: (a - 2w)² inside; a² + 4aw + πw² outside. A disc: π(r ± w)². */
   g_autoptr (RakeShape) square = read_wkt ("POLYGON ((0 0, 100 0, 100 100, 0 100, 0 0))");
-  g_autoptr (RakeShape) disc = rake_shape_new_brush_stroke ((const double[]) { 50, 50 }, 1, 40,
-                                                            NULL);
+  g_autoptr (RakeShape) disc =
+      rake_shape_new_brush_stroke ((const double[]){ 50, 50 }, 1, 40, NULL);
   static const double widths[] = { 0.1, 1, 5, 12.5, 30 };
 
   assert_close ("a disc", rake_shape_get_area_mm2 (disc), G_PI * 1600, 0.002 * G_PI * 1600);
@@ -394,10 +394,10 @@ growing_and_shrinking_follow_the_closed_forms (void **state)
       assert_close ("a square without", rake_shape_get_area_mm2 (out),
                     10000 + 400 * w + G_PI * w * w, 0.02 * 2 * G_PI * w);
       /* Each ring is off by the chords of the disc and one hundredth of the width. */
-      assert_close ("a disc within", rake_shape_get_area_mm2 (smaller),
-                    G_PI * (40 - w) * (40 - w), 2 * G_PI * 40 * (0.025 + 0.01 * w));
-      assert_close ("a disc without", rake_shape_get_area_mm2 (larger),
-                    G_PI * (40 + w) * (40 + w), 2 * G_PI * (40 + w) * (0.045 + 0.01 * w));
+      assert_close ("a disc within", rake_shape_get_area_mm2 (smaller), G_PI * (40 - w) * (40 - w),
+                    2 * G_PI * 40 * (0.025 + 0.01 * w));
+      assert_close ("a disc without", rake_shape_get_area_mm2 (larger), G_PI * (40 + w) * (40 + w),
+                    2 * G_PI * (40 + w) * (0.045 + 0.01 * w));
     }
   assert_null (rake_shape_buffer (square, -50.1, NULL));
   assert_null (rake_shape_buffer (square, NAN, NULL));
@@ -434,8 +434,8 @@ a_stroke_is_as_broad_as_its_brush (void **state)
   const double straight[] = { 0, 0, 30, 0, 60, 0.001, 100, 0 };
   const double nowhere[] = { NAN, 0 };
   g_autoptr (RakeShape) stroke = rake_shape_new_brush_stroke (straight, 4, 10, NULL);
-  g_autoptr (RakeShape) tap = rake_shape_new_brush_stroke ((const double[]) { 5, 5, 5, 5 }, 2, 10,
-                                                           NULL);
+  g_autoptr (RakeShape) tap =
+      rake_shape_new_brush_stroke ((const double[]){ 5, 5, 5, 5 }, 2, 10, NULL);
 
   assert_close ("a stroke", rake_shape_get_area_mm2 (stroke), 100 * 20 + G_PI * 100, 1);
   assert_close ("a tap", rake_shape_get_area_mm2 (tap), G_PI * 100, 1);
@@ -478,7 +478,7 @@ static void
 the_inner_point_lies_well_inside (void **state)
 {
   g_autoptr (RakeShape) ring = rake_shape_new_brush_stroke (
-      (const double[]) { 0, 0, 100, 0, 100, 100, 0, 100, 0, 0 }, 5, 10, NULL);
+      (const double[]){ 0, 0, 100, 0, 100, 100, 0, 100, 0, 0 }, 5, 10, NULL);
   g_autoptr (RakeShape) square = read_wkt ("POLYGON ((0 0, 90 0, 90 50, 0 50, 0 0))");
   g_autoptr (RakeShape) hair = read_wkt ("POLYGON ((0 0, 1000 999.999, 1000 1000, 0 0))");
   g_autoptr (RakeShape) line = read_wkt ("LINESTRING (0 0, 10 0, 10 10)");
@@ -594,13 +594,13 @@ a_matrix_moves_as_svg_says (void **state)
 {
   /* SVG 1.1, 7.4: x' = a x + c y + e, y' = b x + d y + f. */
   g_autoptr (RakeShape) line = read_wkt ("LINESTRING (1 2, 3 5)");
-  g_autoptr (RakeShape) moved = rake_shape_transform (line, (const double[]) { 1, 2, 3, 4, 5, 6 },
-                                                      NULL);
+  g_autoptr (RakeShape) moved =
+      rake_shape_transform (line, (const double[]){ 1, 2, 3, 4, 5, 6 }, NULL);
   g_autofree char *wkt = rake_shape_to_wkt (moved);
 
   assert_string_equal (wkt, "LINESTRING (12 16, 23 32)");
-  assert_null (rake_shape_transform (line, (const double[]) { NAN, 0, 0, 1, 0, 0 }, NULL));
-  assert_null (rake_shape_transform (line, (const double[]) { 1e9, 0, 0, 1, 0, 0 }, NULL));
+  assert_null (rake_shape_transform (line, (const double[]){ NAN, 0, 0, 1, 0, 0 }, NULL));
+  assert_null (rake_shape_transform (line, (const double[]){ 1e9, 0, 0, 1, 0, 0 }, NULL));
 }
 
 static gpointer

@@ -38,8 +38,7 @@ assert_case (const Case *c, const char *svg, double mm_per_unit)
       if (outline != NULL)
         fail_msg ("%s: taken, with %.3f mm²", c->what, rake_shape_get_area_mm2 (outline));
       assert_non_null (error);
-      if (!g_str_has_suffix (error->message, ".") &&
-          error->code != RAKE_SVG_ERROR_NOT_SVG)
+      if (!g_str_has_suffix (error->message, ".") && error->code != RAKE_SVG_ERROR_NOT_SVG)
         fail_msg ("%s: not a sentence: %s", c->what, error->message);
       return;
     }
@@ -50,9 +49,9 @@ assert_case (const Case *c, const char *svg, double mm_per_unit)
       fabs (bounds.max_x_mm - c->width_mm) > 0.011 ||
       fabs (bounds.max_y_mm - c->height_mm) > 0.011 ||
       fabs (rake_shape_get_area_mm2 (outline) - c->area_mm2) > c->within)
-    fail_msg ("%s: %.3f × %.3f mm and %.3f mm², not %.3f × %.3f and %.3f", c->what,
-              bounds.max_x_mm, bounds.max_y_mm, rake_shape_get_area_mm2 (outline), c->width_mm,
-              c->height_mm, c->area_mm2);
+    fail_msg ("%s: %.3f × %.3f mm and %.3f mm², not %.3f × %.3f and %.3f", c->what, bounds.max_x_mm,
+              bounds.max_y_mm, rake_shape_get_area_mm2 (outline), c->width_mm, c->height_mm,
+              c->area_mm2);
 }
 
 /* Areas from geometry: polygons by hand, π r² and its shares, a parabola's segment two thirds of
@@ -354,8 +353,7 @@ too_deep_too_many_and_too_large_are_refused_soon (void **state)
   g_autofree char *deep = repeat (SVG, "<g>", 200000, "");
   g_autofree char *many = repeat (SVG "<path d='M0 0", " 1 0 0 1", 150000, "z'/></svg>");
   /* Curves that cost much to follow and leave next to no points. */
-  g_autofree char *costly =
-      repeat (SVG "<path d='M0 0", "c9e4 0-9e4 0 0 0", 500000, "z'/></svg>");
+  g_autofree char *costly = repeat (SVG "<path d='M0 0", "c9e4 0-9e4 0 0 0", 500000, "z'/></svg>");
   g_autofree char *large = repeat (SVG, "          ", 1700000, "</svg>");
   g_autofree char *rings =
       repeat (SVG "<path d='M0 0", "m1 0h.5v.5h-.5z", 3000, "M-1-1H50000V5H-1Z'/></svg>");
@@ -386,7 +384,8 @@ damaged_drawings_never_hurt (void **state)
   static const char whole[] =
       "<svg width='200mm' height='1e2mm' viewBox='0 0 100 50'><g transform='rotate(30,5 5) "
       "skewX(3)'><path d='M0 0C0 50 100 50 100 0S0-50 0 0ZM5 50a50 50 0 11100 0q1 2 3 4t5 6'/>"
-      "<rect x='1' y='2mm' width='33' height='44' rx='5'/><polygon points='0,0 9,0 9 9'/></g></svg>";
+      "<rect x='1' y='2mm' width='33' height='44' rx='5'/><polygon points='0,0 9,0 9 "
+      "9'/></g></svg>";
   const char *given = g_getenv ("RAKE_TEST_SEED");
   guint32 seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : g_random_int ();
   g_autoptr (GRand) random = g_rand_new_with_seed (seed);

@@ -45,8 +45,8 @@ any_divisions_in_any_order_tile_the_face (void **state)
         g_autoptr (RakeShape) face = random_face (random, kind);
         g_autoptr (GError) error = NULL;
         g_autoptr (GPtrArray) zones = random_zones (random, face, 12, &error);
-        g_autofree char *what = g_strdup_printf ("%s, round %u",
-                                                 rake_outline_kind_get_name (kind), i);
+        g_autofree char *what =
+            g_strdup_printf ("%s, round %u", rake_outline_kind_get_name (kind), i);
         if (zones == NULL)
           fail_msg ("%s (seed %u): %s", what, seed, error->message);
         assert_tiles (face, zones, what);
@@ -134,8 +134,8 @@ a_drawn_line_divides_as_it_was_meant (void **state)
         }
       assert_tiles (area, zones, cases[i].what);
       for (guint z = 0; z < MAX (zones->len, 2); z++)
-        if (z >= zones->len || ABS (rake_shape_get_area_mm2 (zones->pdata[z]) -
-                                    cases[i].areas_mm2[z]) > 0.3)
+        if (z >= zones->len ||
+            ABS (rake_shape_get_area_mm2 (zones->pdata[z]) - cases[i].areas_mm2[z]) > 0.3)
           fail_msg ("%s: %u zones, number %u has %.3f mm², not %.3f", cases[i].what, zones->len,
                     z + 1, z < zones->len ? rake_shape_get_area_mm2 (zones->pdata[z]) : 0.0,
                     cases[i].areas_mm2[z]);
@@ -288,9 +288,9 @@ what_does_not_hang_together_is_not_joined (void **state)
   g_autoptr (RakeShape) all = NULL;
   g_autoptr (GError) error = NULL;
 
-  assert_null (rake_zoning_join ((RakeShape *const[]) { a, corner }, 2, &error));
+  assert_null (rake_zoning_join ((RakeShape *const[]){ a, corner }, 2, &error));
   assert_true (g_error_matches (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY));
-  all = rake_zoning_join ((RakeShape *const[]) { a, corner, beside }, 3, NULL);
+  all = rake_zoning_join ((RakeShape *const[]){ a, corner, beside }, 3, NULL);
   assert_non_null (all);
   assert_int_equal (rake_shape_get_n_rings (all), 1);
 }
@@ -324,7 +324,7 @@ a_faulty_tiling_is_found_out (void **state)
       g_autoptr (RakeShape) left = read_wkt (cases[i].left), right = read_wkt (cases[i].right);
       g_autoptr (GError) error = NULL;
       gboolean tiles =
-          rake_zoning_check_tiles (face, (RakeShape *const[]) { left, right }, 2, &error);
+          rake_zoning_check_tiles (face, (RakeShape *const[]){ left, right }, 2, &error);
 
       if (tiles != (cases[i].fault == NULL) ||
           (!tiles && strstr (error->message, cases[i].fault) == NULL))
