@@ -1,7 +1,6 @@
 /* test-canonical.c - the line that is hashed, against texts and sums made elsewhere. */
 #include <rakelight/entry.h>
 
-#include <locale.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -52,23 +51,6 @@ numbers_are_as_short_as_they_can_be_and_read_back (void **state)
         fail_msg ("row %zu: %s, expected %s", i, text, cases[i].text);
       assert_true (g_ascii_strtod (text, NULL) == cases[i].value);
     }
-}
-
-/* Any locale that the machine has with a comma; the test says nothing where there is none. */
-static void
-numbers_have_a_point_in_every_locale (void **state)
-{
-  static const char *const commas[] = { "de_DE.UTF-8", "fr_FR.UTF-8", "de_DE", "fr_FR" };
-  char text[G_ASCII_DTOSTR_BUF_SIZE];
-  gboolean is_set = FALSE;
-
-  for (gsize i = 0; i < G_N_ELEMENTS (commas) && !is_set; i++)
-    is_set = setlocale (LC_NUMERIC, commas[i]) != NULL;
-  if (!is_set)
-    skip ();
-  rake_number_to_text (0.5, text);
-  setlocale (LC_NUMERIC, "C");
-  assert_string_equal (text, "0.5");
 }
 
 static void
@@ -247,7 +229,6 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (numbers_are_as_short_as_they_can_be_and_read_back),
-    cmocka_unit_test (numbers_have_a_point_in_every_locale),
     cmocka_unit_test (times_are_what_date_says),
     cmocka_unit_test (every_day_goes_round_as_in_glib),
     cmocka_unit_test (other_forms_of_a_time_are_read_and_nonsense_is_not),
