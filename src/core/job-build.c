@@ -228,6 +228,7 @@ pass_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   if (!rake_zone_write_down (zone, thing))
     return;
   zone->last_pass = thing->sequence;
+  zone->last_pass_happened_ms = thing->entry->happened_ms;
   zone->has_pass_since_coat = TRUE;
   if (!stage->is_scheduled)
     return;

@@ -12,6 +12,9 @@ rake_look_is_proper (const RakeShownZone *zone, const RakeThing *look)
   const RakeLookBody *body = &look->entry->look;
   gboolean is_wiped = body->wiped_with > RAKE_WIPE_NOTHING;
 
+  /* entered late, but made before the pass happened: as stale as one entered then */
+  if (zone->last_pass > 0 && look->entry->happened_ms < zone->last_pass_happened_ms)
+    return FALSE;
   return body->surface == RAKE_SURFACE_DRY && (is_wiped || !zone->has_pass_since_coat) &&
          look->sequence > zone->last_pass && look->sequence > zone->last_repair &&
          look->sequence > zone->shown_face->last_coat;
@@ -314,13 +317,12 @@ rake_mark_enter (RakeJob *job, RakeThing *thing)
 
 /* Bad news counts from any look, good news only from a proper one. */
 static void
-revisit_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
+revisit_in_zone (RakeShownZone *zone, RakeThing *thing)
 {
   const RakeRevisitBody *revisit = &thing->entry->revisit;
   RakeThing *look = thing->refs[0];
   RakeShownMark *mark = find_in_zone (thing->refs[1], zone);
 
-  rake_zone_write_down (zone, thing);
   if (mark == NULL || (revisit->outcome == RAKE_OUTCOME_GONE && !rake_look_is_proper (zone, look)))
     return;
   if (revisit->outcome == RAKE_OUTCOME_GONE)
@@ -335,10 +337,21 @@ revisit_in_zone (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   mark->last_seen = look->sequence;
 }
 
+/* A mark that is still there is said again, so it is a statement as a new one is. */
+static void
+revisit_in_history (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
+{
+  rake_zone_write_down (zone, thing);
+  revisit_in_zone (zone, thing);
+  if (thing->entry->revisit.outcome == RAKE_OUTCOME_STILL_THERE &&
+      is_of_six_states (thing->refs[1]->entry->mark.mark))
+    close_low_spots_said_again (zone, thing->refs[0], thing->entry);
+}
+
 void
 rake_mark_enter_revisit (RakeJob *job, RakeThing *thing)
 {
-  rake_zone_enter (job, thing->refs[0]->refs[0]->shown_zone, thing, revisit_in_zone);
+  rake_zone_enter (job, thing->refs[0]->refs[0]->shown_zone, thing, revisit_in_history);
 }
 
 void

@@ -70,6 +70,7 @@ struct _RakeShownZone
   const RakeShownStage *own_stage;   /* where it was sent back to; NULL: where the face stands */
   const RakeShownStage *own_first;   /* its own first stage; NULL: the face's */
   guint last_pass, last_repair;      /* sequences, 0: none */
+  gint64 last_pass_happened_ms;
   gboolean has_pass_since_coat;
 };
 

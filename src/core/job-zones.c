@@ -195,6 +195,7 @@ inherit_by_cut (RakeShownZone *heir, const RakeShownZone *zone)
   g_ptr_array_extend (heir->zone.history, zone->zone.history, NULL, NULL);
   heir->own_stage = zone->own_stage;
   heir->last_pass = zone->last_pass;
+  heir->last_pass_happened_ms = zone->last_pass_happened_ms;
   heir->last_repair = zone->last_repair;
   heir->has_pass_since_coat = zone->has_pass_since_coat;
 }
@@ -250,7 +251,11 @@ inherit_by_join (const RakeJob *job, RakeShownZone *heir, const GPtrArray *remov
       if (zone->own_stage != NULL &&
           (lowest == NULL || zone->own_stage->stage.position < lowest->stage.position))
         lowest = zone->own_stage;
-      heir->last_pass = MAX (heir->last_pass, zone->last_pass);
+      if (zone->last_pass > heir->last_pass)
+        {
+          heir->last_pass = zone->last_pass;
+          heir->last_pass_happened_ms = zone->last_pass_happened_ms;
+        }
       heir->last_repair = MAX (heir->last_repair, zone->last_repair);
       heir->has_pass_since_coat |= zone->has_pass_since_coat;
     }

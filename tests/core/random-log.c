@@ -13,7 +13,7 @@
 Random
 random_new (guint64 seed)
 {
-  return (Random){ seed };
+  return (Random){ seed, seed };
 }
 
 guint64
@@ -105,6 +105,7 @@ random_bench_write (RandomBench *bench, RakeEntry *const *entries, guint n_entri
   for (guint i = 0; i < n_entries; i++)
     {
       RakeEntry *entry = entries[i];
+      gboolean says_happened = entry->happened_ms != entry->written_ms;
       g_autoptr (GError) error = NULL;
 
       /* slow enough that two benches often write in the same millisecond */
@@ -112,7 +113,8 @@ random_bench_write (RandomBench *bench, RakeEntry *const *entries, guint n_entri
       entry->bench = bench->id;
       entry->number = ++bench->number;
       entry->written_ms = bench->now_ms;
-      entry->happened_ms = bench->now_ms;
+      if (!says_happened)
+        entry->happened_ms = bench->now_ms;
       entry->utc_offset_minutes = 60;
       entry->gesture = entries[0]->id;
       memcpy (entry->previous, bench->last_hash, sizeof entry->previous);
@@ -122,7 +124,8 @@ random_bench_write (RandomBench *bench, RakeEntry *const *entries, guint n_entri
           !rake_job_apply (bench->job, entry, &error))
         {
           g_autofree char *line = rake_entry_to_canonical (entry);
-          fail_msg ("%s\nwas refused: %s", line, error->message);
+          fail_msg ("seed %" G_GUINT64_FORMAT ":\n%s\nwas refused: %s", bench->random->seed, line,
+                    error->message);
         }
       g_ptr_array_add (bench->written, rake_entry_ref (entry));
     }
@@ -134,7 +137,8 @@ random_bench_receive (RandomBench *bench, RakeEntry *const *entries, guint n_ent
   g_autoptr (GError) error = NULL;
 
   if (!rake_job_adopt (bench->job, entries, n_entries, NULL, &error))
-    fail_msg ("an entry on record was refused: %s", error->message);
+    fail_msg ("seed %" G_GUINT64_FORMAT ": an entry on record was refused: %s", bench->random->seed,
+              error->message);
   for (guint i = 0; i < n_entries; i++)
     bench->now_ms = MAX (bench->now_ms, entries[i]->written_ms + 1);
 }
@@ -438,6 +442,8 @@ add_look (RandomBench *bench, GPtrArray *gesture, const RakeZone *zone)
   look->look.wiped_with = random_chance (bench->random, 80) ? RAKE_WIPE_DRY_CLOTH : RAKE_WIPE_NOTHING;
   look->look.light = RAKE_LIGHT_LAMP;
   look->look.lamp_deg = random_below (bench->random, 360);
+  if (random_chance (bench->random, 10))
+    look->happened_ms = bench->now_ms - random_below (bench->random, 100);
   g_ptr_array_add (gesture, look);
   return look;
 }
@@ -556,7 +562,7 @@ correct (RandomBench *bench, GPtrArray *gesture)
       strike->strike.entry = pick_entry (bench)->id;
       strike->strike.why = RAKE_STRIKE_CORRECTION;
       strike->strike.reason = g_strdup ("written down wrongly");
-      strike->written_ms = bench->now_ms + 1;
+      strike->written_ms = strike->happened_ms = bench->now_ms + 1;
       strike->bench = bench->id;
       strike->number = bench->number + 1;
       if (rake_job_check (bench->job, strike, NULL))

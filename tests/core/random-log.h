@@ -7,7 +7,7 @@
 
 typedef struct
 {
-  guint64 state;
+  guint64 state, seed;
 } Random;
 
 Random random_new (guint64 seed);
@@ -37,7 +37,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RandomBench, random_bench_free)
 /* Does something that makes sense in bench->job: one gesture, applied and added to written. */
 void random_bench_act (RandomBench *bench);
 
-/* Writes these entries as one gesture; fails the test when the job refuses one. */
+/* Writes these entries as one gesture; fails the test, naming the seed, when the job refuses one. */
 void random_bench_write (RandomBench *bench, RakeEntry *const *entries, guint n_entries);
 
 /* Undo, redo; FALSE when there is nothing to undo (redo). */

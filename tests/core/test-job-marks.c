@@ -315,6 +315,8 @@ a_repair_closes_its_marks_in_every_zone_and_shows_for_ever (void **state)
  *   p0 p1   pass at the stage            l w   a look, dry and wiped, or wet
  *   u m s   in the last look: state uniform, another low spot, a nib
  *   S       in the last look: the mark is still there            c   a coat
+ *   N       a look made before, but entered only now
+ *   x X     a scratch is marked in the last look; it is still there
  *   k       the zone is cut, and on with the part that has the low spot */
 static void
 low_spots_are_superseded_as_the_page_says (void **state)
@@ -334,6 +336,10 @@ low_spots_are_superseded_as_the_page_says (void **state)
     { "l p0 u", TRUE },     /* said of a look from before the pass */
     { "p0 l S u", TRUE },   /* said to be there, then the rest */
     { "p0 l u S", TRUE },   /* and the other way round */
+    { "l x p0 l", TRUE },
+    { "l x p0 l X", FALSE }, /* the look told of the scratch, and of no low spot */
+    { "l x p0 l X S", TRUE },
+    { "p0 N u", TRUE },     /* it was before the pass */
     { "p1 l u", TRUE },     /* carried: of an earlier stage */
     { "p1 p1 l m", TRUE },
     { "p0 k l u", FALSE },  /* the part had the pass too */
@@ -344,7 +350,7 @@ low_spots_are_superseded_as_the_page_says (void **state)
     {
       g_autoptr (Bench) bench = bench_new ();
       g_auto (GStrv) steps = g_strsplit (cases[i].script, " ", -1);
-      RakeId zone = bench->left, lower, look = bench_write (bench, new_look (zone));
+      RakeId zone = bench->left, lower, scratch = RAKE_ID_NIL, look = bench_write (bench, new_look (zone));
       RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_LOW_SPOT, random_rectangle (10, 10, 9, 9)));
 
       for (char **step = steps; *step != NULL; step++)
@@ -362,6 +368,18 @@ low_spots_are_superseded_as_the_page_says (void **state)
               if (**step == 'w')
                 entry->look.surface = RAKE_SURFACE_WET;
               look = entry->id;
+              break;
+            case 'N':
+              entry = new_look (zone);
+              entry->happened_ms = bench->bench->now_ms - 10;
+              look = entry->id;
+              break;
+            case 'x':
+              entry = new_mark (look, RAKE_MARK_SCRATCH, line_from (40, 40, 60, 60));
+              scratch = entry->id;
+              break;
+            case 'X':
+              entry = new_revisit (look, scratch, RAKE_OUTCOME_STILL_THERE);
               break;
             case 'u':
               entry = new_state (look, RAKE_STATE_UNIFORM);

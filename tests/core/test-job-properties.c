@@ -128,7 +128,7 @@ try_striking (guint64 seed)
       strike->strike.entry = struck->id;
       strike->strike.why = RAKE_STRIKE_CORRECTION;
       strike->strike.reason = g_strdup ("to see");
-      strike->written_ms = bench->now_ms + 1;
+      strike->written_ms = strike->happened_ms = bench->now_ms + 1;
       if (!rake_job_check (bench->job, strike, NULL))
         g_clear_pointer (&strike, rake_entry_unref);
     }
