@@ -190,6 +190,14 @@ get_paint (RakeFaceMap *self, const RakeZone *zone)
   return paint;
 }
 
+const GskRenderNode *
+rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone)
+{
+  const RakeZonePaint *paint = self->paints ? g_hash_table_lookup (self->paints, &zone) : NULL;
+
+  return paint ? paint->surface : NULL;
+}
+
 static void
 append_glow (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
 {

@@ -83,6 +83,9 @@ void rake_face_map_forget_paint (RakeFaceMap *self); /* theme or face changed */
 void rake_face_map_hold_still (RakeFaceMap *self);   /* the view is about to move */
 void rake_face_map_free_paint (RakeFaceMap *self);   /* when the map goes */
 
+/* The node that is kept for a zone's surface, not owned; NULL before it was painted. For tests. */
+const GskRenderNode *rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone);
+
 /* face-map-hand.c; x and y in the map's pixels. Gestures call these and nothing else. */
 void rake_face_map_add_gestures (RakeFaceMap *self);
 void rake_face_map_hand_down (RakeFaceMap *self, double x, double y);
