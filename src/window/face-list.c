@@ -66,6 +66,8 @@ place_cards (RakeFaceList *self, gboolean is_strip)
 
   if (gtk_widget_get_parent (cards) == GTK_WIDGET (self))
     gtk_widget_unparent (cards);
+  /* An empty viewport that follows the focus trips over the child it has not. */
+  gtk_viewport_set_scroll_to_focus (GTK_VIEWPORT (self->viewport), !is_strip);
   gtk_viewport_set_child (GTK_VIEWPORT (self->viewport), is_strip ? NULL : cards);
   if (is_strip)
     gtk_widget_set_parent (cards, GTK_WIDGET (self));

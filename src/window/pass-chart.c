@@ -8,7 +8,7 @@
 #include "words.h"
 
 #define SIDE_PX 12
-#define HEIGHT_PX 104
+#define HEIGHT_PX 116
 #define DOT_PX 4
 
 typedef struct

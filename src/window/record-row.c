@@ -8,7 +8,7 @@ struct _RakeRecordRow
 {
   GtkWidget parent_instance;
 
-  GtkWidget *content, *title, *detail, *buttons;
+  GtkWidget *content, *title, *detail, *buttons, *strike;
   RakePicture *picture;
 };
 
@@ -37,6 +37,21 @@ rake_record_row_add_button (RakeRecordRow *self, const char *label, const char *
                                     described_as, -1);
   gtk_box_append (GTK_BOX (self->buttons), button);
   gtk_widget_set_visible (self->buttons, TRUE);
+}
+
+void
+rake_record_row_offer_strike (RakeRecordRow *self, RakeId entry)
+{
+  /* Translators: what a button says of one line: "Strike out: Pass 3 at P800". */
+  g_autofree char *described =
+      g_strdup_printf (_ ("Strike out: %s"), gtk_label_get_label (GTK_LABEL (self->title)));
+  char id[RAKE_ID_TEXT_LENGTH + 1];
+
+  rake_id_to_text (entry, id);
+  gtk_actionable_set_action_target (GTK_ACTIONABLE (self->strike), "s", id);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->strike), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  described, -1);
+  gtk_widget_set_visible (self->strike, TRUE);
 }
 
 void
@@ -84,6 +99,7 @@ rake_record_row_class_init (RakeRecordRowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeRecordRow, detail);
   gtk_widget_class_bind_template_child (widget_class, RakeRecordRow, buttons);
   gtk_widget_class_bind_template_child (widget_class, RakeRecordRow, picture);
+  gtk_widget_class_bind_template_child (widget_class, RakeRecordRow, strike);
 }
 
 static void

@@ -18,5 +18,8 @@ RakePicture *rake_record_row_get_picture (RakeRecordRow *self);
 void rake_record_row_add_button (RakeRecordRow *self, const char *label, const char *described_as,
                                  const char *action, RakeId target);
 
+/* Offers to strike out the line's entry (win.strike). */
+void rake_record_row_offer_strike (RakeRecordRow *self, RakeId entry);
+
 /* What is closed or struck out stands back. */
 void rake_record_row_set_quiet (RakeRecordRow *self, gboolean is_quiet);

@@ -143,14 +143,17 @@ on_query_tooltip (RakeTimeline *self, int x, int y, gboolean by_keyboard, GtkToo
   return text->len > 0;
 }
 
+/* GTK 4.8 tells the values of its own sliders only, so the place stands in the label as well. */
 static void
 tell_accessibility (RakeTimeline *self)
 {
   g_autofree char *place =
       is_now (self) ? g_strdup (C_ ("timeline", "now")) : rake_timeline_describe (self);
+  g_autofree char *label = g_strdup_printf (_ ("Timeline: %s"), place ? place : "");
   double last = self->moments->len ? self->moments->len - 1 : 0;
 
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_VALUE_MIN, 0.0,
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                  GTK_ACCESSIBLE_PROPERTY_VALUE_MIN, 0.0,
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_MAX, last,
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_NOW, (double) self->shown,
                                   GTK_ACCESSIBLE_PROPERTY_VALUE_TEXT, place ? place : "", -1);
@@ -340,10 +343,10 @@ rake_timeline_class_init (RakeTimelineClass *klass)
   gtk_widget_class_install_action (widget_class, "timeline.later", NULL, move);
   gtk_widget_class_install_action (widget_class, "timeline.first", NULL, move);
   gtk_widget_class_install_action (widget_class, "timeline.now", NULL, move);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_Left, 0, step, "(b)", TRUE);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Left, 0, step, "(b)", TRUE);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_Right, 0, step, "(b)", FALSE);
-  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Right, 0, step, "(b)", FALSE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Left, 0, step, "b", TRUE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Left, 0, step, "b", TRUE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_Right, 0, step, "b", FALSE);
+  gtk_widget_class_add_binding (widget_class, GDK_KEY_KP_Right, 0, step, "b", FALSE);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Home, 0, "timeline.first", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_KP_Home, 0, "timeline.first", NULL);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_End, 0, "timeline.now", NULL);
@@ -363,6 +366,5 @@ rake_timeline_init (RakeTimeline *self)
   g_signal_connect_swapped (drag, "drag-begin", G_CALLBACK (on_drag_begin), self);
   g_signal_connect_swapped (drag, "drag-update", G_CALLBACK (on_drag_update), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                  _ ("Timeline"), -1);
+  tell_accessibility (self);
 }

@@ -41,16 +41,6 @@ add_way_to_log (RakeSlipSection *section)
   rake_slip_section_add (section, button);
 }
 
-static void
-add_strike (GtkWidget *row, RakeId entry, const char *title)
-{
-  /* Translators: what a button says of one line: "Strike out: Pass 3 at P800". */
-  g_autofree char *described = g_strdup_printf (_ ("Strike out: %s"), title);
-
-  rake_record_row_add_button (RAKE_RECORD_ROW (row), C_ ("record", "Strike out…"), described,
-                              "win.strike", entry);
-}
-
 static char *
 join (const char *one, const char *other)
 {
@@ -123,7 +113,7 @@ add_pass (RakeZoneRecord *self, const RakeZone *zone, GArray *shares, guint inde
 
   rake_picture_show_strokes (rake_record_row_get_picture (RAKE_RECORD_ROW (row)),
                              told->pass->pass.stroke_deg);
-  add_strike (row, told->pass->id, title);
+  rake_record_row_offer_strike (RAKE_RECORD_ROW (row), told->pass->id);
   rake_slip_section_add (self->passes, row);
 }
 
@@ -223,7 +213,7 @@ add_look (RakeZoneRecord *self, const RakeZone *zone, const RakeEntry *look)
   GtkWidget *row = rake_record_row_new (title, detail);
 
   rake_picture_show_lamp (rake_record_row_get_picture (RAKE_RECORD_ROW (row)), look->look.lamp_deg);
-  add_strike (row, look->id, title);
+  rake_record_row_offer_strike (RAKE_RECORD_ROW (row), look->id);
   rake_slip_section_add (self->looks, row);
 }
 
@@ -275,7 +265,7 @@ add_mark (RakeZoneRecord *self, const RakeMark *mark)
 
   rake_picture_show_mark (rake_record_row_get_picture (RAKE_RECORD_ROW (row)), mark->kind);
   rake_record_row_set_quiet (RAKE_RECORD_ROW (row), mark->closed_by != NULL);
-  add_strike (row, mark->entry->id, title);
+  rake_record_row_offer_strike (RAKE_RECORD_ROW (row), mark->entry->id);
   rake_slip_section_add (self->marks, row);
 }
 
@@ -328,7 +318,7 @@ add_decision (RakeZoneRecord *self, const RakeEntry *entry)
     }
   row = rake_record_row_new (title, detail);
   rake_picture_show_verdict (rake_record_row_get_picture (RAKE_RECORD_ROW (row)), glyph);
-  add_strike (row, entry->id, title);
+  rake_record_row_offer_strike (RAKE_RECORD_ROW (row), entry->id);
   rake_slip_section_add (self->decisions, row);
 }
 
@@ -393,7 +383,7 @@ fill_readings (RakeZoneRecord *self)
       when = say_when (entry);
       detail = join (when, entry->reading.instrument);
       row = rake_record_row_new (title, detail);
-      add_strike (row, entry->id, title);
+      rake_record_row_offer_strike (RAKE_RECORD_ROW (row), entry->id);
       rake_slip_section_add (self->readings, row);
     }
 }
@@ -432,7 +422,7 @@ fill_notes (RakeZoneRecord *self)
       when = say_when (entry);
       detail = join (when, entry->who);
       row = rake_record_row_new (entry->note.text, detail);
-      add_strike (row, entry->id, entry->note.text);
+      rake_record_row_offer_strike (RAKE_RECORD_ROW (row), entry->id);
       rake_slip_section_add (self->notes, row);
     }
 }

@@ -22,7 +22,8 @@ side_set_up_group (void **state)
 {
   g_autoptr (GError) error = NULL;
 
-  application = GTK_APPLICATION (adw_application_new ("org.rakelight.Test", G_APPLICATION_NON_UNIQUE));
+  application =
+      GTK_APPLICATION (adw_application_new ("org.rakelight.Test", G_APPLICATION_NON_UNIQUE));
   g_object_set (application, "resource-base-path", "/org/rakelight/Rakelight", NULL);
   g_signal_connect (application, "activate", G_CALLBACK (do_nothing), NULL);
   assert_true (g_application_register (G_APPLICATION (application), NULL, &error));

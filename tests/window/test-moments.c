@@ -137,8 +137,7 @@ few_moments_stand_apart_and_are_found_again (void **state)
 static void
 many_moments_are_gathered_and_none_is_lost (void **state)
 {
-  static const RakeMomentKind kinds[]
-      = { RAKE_MOMENT_PASS, RAKE_MOMENT_LOOK, RAKE_MOMENT_OTHER };
+  static const RakeMomentKind kinds[] = { RAKE_MOMENT_PASS, RAKE_MOMENT_LOOK, RAKE_MOMENT_OTHER };
   g_autoptr (GArray) moments = new_moments (20000, kinds, 3);
   g_autoptr (GArray) clusters = NULL;
   guint n_moments = 0, n_repairs = 0;
