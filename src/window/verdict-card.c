@@ -36,6 +36,7 @@ new_reason_label (const char *text, const RakeReason *reason)
   g_autofree char *trace = g_strdup_printf (_ ("Rule %s, %s"), reason->rule, reason->trace);
 
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_widget_add_css_class (label, "numbers");
   gtk_widget_set_tooltip_text (label, trace);

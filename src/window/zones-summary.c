@@ -31,6 +31,7 @@ new_row (RakeSession *session, const RakeZone *zone)
   rake_picture_show_verdict (RAKE_PICTURE (glyph), judgement->verdict);
   gtk_label_set_xalign (GTK_LABEL (name), 0);
   gtk_label_set_wrap (GTK_LABEL (name), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (name), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_xalign (GTK_LABEL (verdict), 0);
   gtk_widget_add_css_class (verdict, rake_say_verdict_class (judgement->verdict));
   gtk_widget_add_css_class (verdict, "small");
