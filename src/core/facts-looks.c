@@ -46,7 +46,7 @@ find_stage_before (const RakeStory *story)
     {
       const RakeStage *stage = rake_story_pass (story, i)->stage;
 
-      if (stage == NULL || stage == story->stage || !rake_stage_is_sanding (stage))
+      if (stage == NULL || !rake_stage_is_sanding (stage))
         continue;
       if (stage->position < story->stage->position)
         return stage;

@@ -189,6 +189,10 @@ a_pass_or_a_repair_makes_every_look_stale (void **state)
 
   log_pass (log, P800, "A", 0);
   FACT ("A", LOOKED_SINCE_PASS, 0);
+  log_look_how (log, "A", RAKE_SURFACE_WET, RAKE_WIPE_NOTHING, RAKE_LIGHT_LAMP, 90);
+  FACT ("A", LOOKED_POORLY_SINCE_PASS, 1);
+  log_pass (log, P800, "A", 0);
+  FACT ("A", LOOKED_POORLY_SINCE_PASS, 0); /* not even poorly */
   log_low (log, log_look (log, "A", 90), 0.05, 3, NAN);
   FACT ("A", LOOKED_SINCE_PASS, 1);
   FACT ("A", LOW_SPOT_FRACTION, 0.05);
@@ -294,6 +298,7 @@ low_spots_are_as_said_or_as_painted_whichever_is_more (void **state)
     { -1, NAN, { { 50, 50, 20 } }, 0.04, 28.2842712475 },
     { NAN, NAN, { { 50, 50, 20 }, { 60, 50, 20 } }, 0.06, 36.0555127546 }, /* 30 × 20 together */
     { NAN, NAN, { { 20, 20, 10 }, { 80, 80, 4 } }, 0.0116, 14.1421356237 },
+    { NAN, NAN, { { 150, 50, 20 } }, 0, 0 },                             /* all of it in the next */
     { NAN, NAN, { { 100, 50, 20 } }, 0.02, 22.360679775 },               /* half of it in the next */
     { NAN, NAN, { { 50, 50, -1 } }, 0.0001, 1 },                         /* a point stands for 1 mm */
   };
@@ -486,6 +491,9 @@ a_scratch_is_counted_from_where_it_last_changed (void **state)
   log_pass (log, P800, "A", 0);
   log_still_there (log, log_look (log, "A", 0), mark, 0);
   FACT ("A", PASSES_SINCE_SCRATCH, 1); /* here is P800 now */
+  log_pass (log, P1200, "A", 90);
+  log_still_there (log, log_look (log, "A", 0), mark, 0);
+  FACT ("A", PASSES_SINCE_SCRATCH, 1); /* and now P1200 again */
   log_gone (log, log_look (log, "A", 0), mark);
   FACT ("A", SCRATCHES, 0);
   FACT ("A", PASSES_SINCE_SCRATCH, NONE);
@@ -501,6 +509,9 @@ carried_spots_ride_along_until_the_last_grit_has_been_over_them (void **state)
   look = log_look (log, "A", 90);
   spot = log_mark (log, look, RAKE_MARK_LOW_SPOT, 50, 50, 3);
   FACT ("A", CARRIED_LOW_SPOTS, 0);
+  log_pass (log, P800, "A", 0);
+  FACT ("A", MARKS_NOT_REVISITED, 0); /* of this stage: the next statement says it all again */
+  log_still_there (log, log_look (log, "A", 90), spot, 0);
   log_pass (log, P1200, "A", 90);
   FACT ("A", CARRIED_LOW_SPOTS, 1);
   FACT ("A", MARKS_NOT_REVISITED, 0);
@@ -674,8 +685,24 @@ heat_and_rest_are_counted_from_the_last_buffing (void **state)
   assert_true (fabs (take (log, "A", RAKE_FACT_DAYS_SINCE_BUFF) - 3) < 0.1);
   assert_true (take (log, "A", RAKE_FACT_RESTED_AT_LOOK_DAYS) < 0.1);
   FACT ("A", REST_DAYS, 7);
+  log_look (log, "A", 90); /* says nothing */
+  assert_true (take (log, "A", RAKE_FACT_RESTED_AT_LOOK_DAYS) < 0.1);
   log_even (log, log_look (log, "A", 90));
   assert_true (fabs (take (log, "A", RAKE_FACT_RESTED_AT_LOOK_DAYS) - 3) < 0.1);
+}
+
+static void
+a_finish_left_in_its_last_scratch_rests_from_the_last_pass (void **state)
+{
+  g_autoptr (BenchLog) satin =
+      log_new (RAKE_FINISH_NITROCELLULOSE, "level P800, refine P1200, rest", "A 100");
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_NITROCELLULOSE, STAGES, "A 100");
+
+  log_pass (satin, 1, "A", 0);
+  log_wait (satin, 2 * 24 * 60);
+  assert_true (fabs (take (satin, "A", RAKE_FACT_DAYS_SINCE_BUFF) - 2) < 0.1);
+  log_pass (log, P1200, "A", 0);
+  FACT ("A", DAYS_SINCE_BUFF, UNKNOWN); /* a buffing is planned and is not on record */
 }
 
 static void
@@ -721,6 +748,22 @@ gloss_is_held_against_the_middle_of_the_other_zones (void **state)
   /* means 56, 54.667, 63.333 */
   FACT ("C", GLOSS_ABOVE_OTHERS_GU, 190 / 3.0 - (56 + 164 / 3.0) / 2);
   FACT ("A", GLOSS_ABOVE_OTHERS_GU, 56 - (164 / 3.0 + 190 / 3.0) / 2);
+  /* another angle is another scale: only readings at the angle of the last one are compared */
+  for (gsize i = 0; i < 2; i++)
+    {
+      RakeEntry *reading = rake_entry_new (RAKE_ENTRY_READING);
+
+      reading->reading.zone = log_zone (log, names[i])->id;
+      reading->reading.quantity = RAKE_QUANTITY_GLOSS_GU;
+      reading->reading.value = i == 0 ? 30 : 20;
+      reading->reading.angle_deg = 20;
+      log_write (log, reading);
+    }
+  FACT ("A", GLOSS_ABOVE_OTHERS_GU, 10);
+  FACT ("C", GLOSS_ABOVE_OTHERS_GU, 190 / 3.0 - (56 + 164 / 3.0) / 2);
+  log_pass (log, CUT, "A B", NAN);
+  log_reading (log, "A", RAKE_QUANTITY_GLOSS_GU, 56);
+  log_reading (log, "B", RAKE_QUANTITY_GLOSS_GU, 164 / 3.0);
   log_pass (log, CUT, "C", NAN);
   FACT ("C", GLOSS_ABOVE_OTHERS_GU, UNKNOWN);
   FACT ("A", GLOSS_ABOVE_OTHERS_GU, 56 - 164 / 3.0);
@@ -792,6 +835,7 @@ main (void)
     cmocka_unit_test (a_repair_next_door_wants_a_look_only_within_its_feather_band),
     cmocka_unit_test (a_wheel_is_clean_only_when_said_and_never_seen_otherwise),
     cmocka_unit_test (heat_and_rest_are_counted_from_the_last_buffing),
+    cmocka_unit_test (a_finish_left_in_its_last_scratch_rests_from_the_last_pass),
     cmocka_unit_test (the_wipe_is_with_what_the_finish_bears),
     cmocka_unit_test (gloss_is_held_against_the_middle_of_the_other_zones),
     cmocka_unit_test (a_dull_spot_is_wiped_looked_at_and_buffed_before_paper),

@@ -143,36 +143,92 @@ a_slip_is_refused_with_its_line_and_column (void **state)
     }
 }
 
+/* A rule that is whole but for the condition. */
+static char *
+new_rule_with (const char *before, const char *each, const char *between, const char *after, int n)
+{
+  GString *text = g_string_new ("rule a\nmatter m\nstages any\nverdict wait\nsays \"x\"\nwhen ");
+
+  for (int i = 0; i < n; i++)
+    g_string_append (text, before);
+  g_string_append (text, each);
+  for (int i = 0; i < n; i++)
+    g_string_append_printf (text, "%s%s", between, after);
+  return g_string_free (text, FALSE);
+}
+
+static void
+check_limit (const char *text, gboolean is_read)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeRules) rules = rake_rules_new ("shop.rules", text, NULL, &error);
+
+  if ((rules != NULL) != is_read)
+    fail_msg ("%s: %.60s…", rules != NULL ? "was read" : error->message, strstr (text, "when"));
+  if (rules == NULL)
+    assert_true (g_error_matches (error, RAKE_RULES_ERROR, RAKE_RULES_ERROR_SYNTAX));
+}
+
 static void
 what_piles_up_is_refused (void **state)
 {
-  g_autoptr (GString) deep = g_string_new ("rule a when ");
-  g_autoptr (GString) nots = g_string_new ("rule a when ");
-  g_autoptr (GString) long_chain = g_string_new ("rule a when is_edge = yes");
   g_autoptr (GString) many = g_string_new (NULL);
-  g_autoptr (GString) big = g_string_new ("#");
-  GString *const texts[] = { deep, nots, long_chain, many, big };
+  g_autoptr (GString) big = g_string_new (GOOD_RULE "#");
 
-  for (int i = 0; i < 10000; i++)
+  for (int i = 0; i < 4; i++)
     {
-      g_string_append_c (deep, '(');
-      g_string_append (nots, "not ");
-      g_string_append (long_chain, " or is_edge = yes");
+      static const struct
+      {
+        int n;
+        gboolean is_read;
+      } rows[] = { { 1, TRUE }, { RAKE_RULES_MAX_DEPTH, TRUE }, { RAKE_RULES_MAX_DEPTH + 1, FALSE },
+                   { 10000, FALSE } };
+      g_autofree char *brackets = new_rule_with ("(", "is_edge = yes", "", ")", rows[i].n);
+      g_autofree char *nots = new_rule_with ("not ", "is_edge = yes", "", "", rows[i].n);
+      g_autofree char *ands =
+          new_rule_with ("", "is_edge = yes", " and ", "is_edge = yes", rows[i].n);
+      g_autofree char *ors =
+          new_rule_with ("", "is_edge = yes", " or ", "is_edge = yes", rows[i].n);
+
+      check_limit (brackets, rows[i].is_read);
+      check_limit (nots, rows[i].is_read);
+      check_limit (ands, rows[i].is_read);
+      check_limit (ors, rows[i].is_read);
     }
-  for (int i = 0; i < RAKE_RULES_MAX_RULES + 1; i++)
-    g_string_append_printf (many,
-                            "rule r%d matter m\nstages any when is_edge = yes verdict wait "
-                            "says \"x\"\n",
-                            i);
-  for (int i = 0; i < RAKE_RULES_MAX_BYTES; i++)
+  for (int i = 0; i <= RAKE_RULES_MAX_RULES; i++)
+    {
+      g_string_append_printf (many,
+                              "rule r%d matter m stages any when is_edge = yes verdict wait "
+                              "says \"x\"\n",
+                              i);
+      if (i >= RAKE_RULES_MAX_RULES - 1)
+        check_limit (many->str, i < RAKE_RULES_MAX_RULES);
+    }
+  while (big->len < RAKE_RULES_MAX_BYTES)
     g_string_append_c (big, 'x');
-  for (gsize i = 0; i < G_N_ELEMENTS (texts); i++)
+  check_limit (big->str, TRUE);
+  g_string_append_c (big, 'x');
+  check_limit (big->str, FALSE);
+}
+
+static void
+a_refusal_says_what_stood_there (void **state)
+{
+  static const struct
+  {
+    const char *text, *message;
+  } rows[] = {
+    { "let", "shop.rules:1:4: expected the name of a limit, not the end of the file" },
+    { "let \"x\"", "shop.rules:1:5: expected the name of a limit, not a sentence" },
+    { "rules", "shop.rules:1:1: expected rule, let, drop or prepare, not “rules”" },
+  };
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
     {
       g_autoptr (GError) error = NULL;
-      g_autoptr (RakeRules) rules = rake_rules_new ("shop.rules", texts[i]->str, NULL, &error);
+      g_autoptr (RakeRules) rules = rake_rules_new ("shop.rules", rows[i].text, NULL, &error);
 
       assert_null (rules);
-      assert_true (g_error_matches (error, RAKE_RULES_ERROR, RAKE_RULES_ERROR_SYNTAX));
+      assert_string_equal (error->message, rows[i].message);
     }
 }
 
@@ -401,6 +457,7 @@ main (void)
     cmocka_unit_test (every_rule_stands_in_the_table_under_its_number),
     cmocka_unit_test (a_slip_is_refused_with_its_line_and_column),
     cmocka_unit_test (what_piles_up_is_refused),
+    cmocka_unit_test (a_refusal_says_what_stood_there),
     cmocka_unit_test (a_shop_file_replaces_drops_and_sets),
     cmocka_unit_test (a_limit_that_nobody_set_is_not_a_number),
     cmocka_unit_test (a_set_written_out_is_the_same_set),
