@@ -127,11 +127,9 @@ place_middle (RakeBenchPage *self, int x, int top, int width, int height)
   int timeline_height = self->is_narrow ? get_minimum (self->timeline, GTK_ORIENTATION_VERTICAL, -1)
                                         : get_natural_height (self->timeline, width);
 
+  place (self->rail, x, top, width, rail_height);
   if (rail_height > 0)
-    {
-      place (self->rail, x, top, width, rail_height);
-      top += rail_height + GAP_PX;
-    }
+    top += rail_height + GAP_PX;
   bottom -= timeline_height;
   place (self->timeline, x, bottom, width, timeline_height);
   bottom -= GAP_PX + brushes_height;
