@@ -33,11 +33,12 @@ static char *export(const char *path)
 static void
 what_is_no_job_file_is_refused_and_left_alone (void **state)
 {
+#define BYTES(literal) literal, sizeof literal - 1
   static const struct { const char *bytes; gsize n_bytes; const char *says; } cases[] = {
-    { "", 0, "is empty" },
-    { "Dear customer, please find attached the logbook of your mandola.\n", 65, "not a job file" },
-    { "SQLite format 3", 16, "not a job file" },
-    { "\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\1\0\0\0\1\x08\2\0\0\0\x90wS\xde\0\0\0\0IEND", 45, "not a job file" },
+    { BYTES (""), "is empty" },
+    { BYTES ("Dear customer, please find attached the logbook of your mandola.\n"), "not a job file" },
+    { BYTES ("SQLite format 3\0"), "not a job file" },
+    { BYTES ("\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\1\0\0\0\1\x08\2\0\0\0\x90wS\xde"), "not a job file" },
   };
   Shop *shop = *state;
 
