@@ -230,7 +230,7 @@ follow_shores (const Surface *surface, double plane)
       rake_place_end_ring (islands);
       /* What is smaller than a dot of the stipple is a speck, no pool. */
       if (rake_place_get_n_rings (islands) > 0 &&
-          fabs (rake_place_get_ring_area (islands, rake_place_get_n_rings (islands) - 1)) < 5)
+          fabs (rake_place_get_ring_area (islands, rake_place_get_n_rings (islands) - 1)) < 10)
         rake_place_drop_ring (islands);
     }
   return islands;

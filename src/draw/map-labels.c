@@ -7,7 +7,7 @@
 
 #define SHORTEST_ZONE_LINES 1.35 /* a zone narrower than this many lines of text gets no label */
 #define APART_PX 3.0
-#define N_STEPS 9
+#define N_STEPS 13
 
 typedef enum
 {
@@ -133,13 +133,17 @@ is_free_of_marks (const Layout *layout, Box box)
   return TRUE;
 }
 
-/* The box's rim lies in the zone and no corner of the zone lies in the box. */
+/* The label's rim lies in the zone and no corner of the zone lies in its middle. Its corners are
+ * round and may stick out as far as they are not there. */
 static gboolean
 is_in_zone (const RakePlace *place, Box box)
 {
+  double corner = 0.3 * MIN (box.height, 28);
+
   for (guint i = 0; i <= 4; i++)
     {
-      double x = box.x + box.width * i / 4, y = box.y + box.height * i / 4;
+      double x = box.x + corner + (box.width - 2 * corner) * i / 4;
+      double y = box.y + corner + (box.height - 2 * corner) * i / 4;
       if (!rake_place_contains (place, x, box.y) ||
           !rake_place_contains (place, x, box.y + box.height) ||
           !rake_place_contains (place, box.x, y) ||
@@ -148,9 +152,9 @@ is_in_zone (const RakePlace *place, Box box)
     }
   for (guint i = 0; i < place->points->len; i++)
     {
-      RakePoint corner = g_array_index (place->points, RakePoint, i);
-      if (corner.x > box.x && corner.x < box.x + box.width && corner.y > box.y &&
-          corner.y < box.y + box.height)
+      RakePoint point = g_array_index (place->points, RakePoint, i);
+      if (point.x > box.x + corner && point.x < box.x + box.width - corner &&
+          point.y > box.y + corner && point.y < box.y + box.height - corner)
         return FALSE;
     }
   return TRUE;

@@ -57,6 +57,9 @@ new_profile (double period_mm, double px_per_mm, guint n_readings, guint32 seed)
   return profile;
 }
 
+#define N_TONES 256
+#define N_DEPTHS 32
+
 typedef struct
 {
   double across_mm, along_mm, px_per_mm;
@@ -64,6 +67,9 @@ typedef struct
   float *one, *other;
   float *wander, *change, *figure; /* on a coarse grid, one row more than steps each way */
   guint grid_across, grid_along;
+  float *pores; /* how deep, by column and row of pores */
+  guint pore_columns, pore_rows;
+  guint32 *colours; /* by tone and by how deep a pore lies there */
 } Board;
 
 static void
@@ -97,40 +103,35 @@ read_grid (const Board *board, const float *grid, double column, double row)
 
 /* Short dark hollows along the grain, each column of them shifted by chance: in rows they would look
  * printed. */
-static double
-pore_at (const Board *board, double across_mm, double along_mm)
+static void
+fill_pores (Board *board)
 {
-  double width_mm = 0.62, length_mm = 5.5;
-  int columns = MAX ((int) round (board->across_mm / width_mm), 1);
-  int rows = MAX ((int) round (board->along_mm / length_mm), 1);
-  double place = across_mm / board->across_mm * columns, column = floor (place);
-  int wrapped = ((int) column % columns + columns) % columns;
-  double shift = rake_hash ((guint32) wrapped, 4, 16) / 4294967296.0;
-  double depth = rake_noise (0.5, (along_mm / board->along_mm) * rows + 37 * shift, 0, rows,
-                             17 + (guint32) wrapped);
-  double aside = fabs (place - column - 0.5) * 2;
-
-  return MAX (depth - 0.32, 0) * (1 - aside * aside) * 1.2;
+  board->pore_columns = (guint) MAX (round (board->across_mm / 0.62), 1);
+  board->pore_rows = (guint) MAX (round (board->along_mm / 5.5), 1);
+  board->pores = g_new (float, (gsize) board->pore_columns * board->pore_rows);
+  for (guint column = 0; column < board->pore_columns; column++)
+    for (guint row = 0; row < board->pore_rows; row++)
+      board->pores[(gsize) column * board->pore_rows + row] =
+          (float) (rake_hash (row, column, 16) / 2147483648.0 - 1);
 }
 
-/* How light the wood is at a pixel of the tile: about -1 to 1, and how deep a pore lies there. */
 static double
-tone_at (const Board *board, guint across, guint along, double *pore)
+pore_at (const Board *board, double turn_across, double turn_along)
 {
-  double column = (double) across / WANDER_STEP, row = (double) along / WANDER_STEP;
-  double across_mm = across / board->px_per_mm, along_mm = along / board->px_per_mm;
-  double position_mm = across_mm + read_grid (board, board->wander, column, row);
-  double change = read_grid (board, board->change, column, row);
-  double turn = position_mm / board->across_mm;
-  guint reading = (guint) ((turn - floor (turn)) * board->n_readings) % board->n_readings;
+  double place = turn_across * board->pore_columns;
+  guint column = (guint) place % board->pore_columns;
+  double aside = (place - (guint) place - 0.5) * 2;
+  double along = turn_along * board->pore_rows + (column * 0.618034 - (guint) (column * 0.618034));
+  guint row = (guint) along % board->pore_rows, next = (row + 1) % board->pore_rows;
+  const float *depths = board->pores + (gsize) column * board->pore_rows;
+  double t = along - (guint) along;
+  double depth = depths[row] + (depths[next] - depths[row]) * t * t * (3 - 2 * t);
 
-  *pore = board->px_per_mm > 1.2 ? pore_at (board, position_mm, along_mm) : 0;
-  return board->one[reading] * (1 - change) + board->other[reading] * change +
-         0.16 * read_grid (board, board->figure, column, row);
+  return depth > 0.32 ? (depth - 0.32) * (1 - aside * aside) * 1.2 : 0;
 }
 
 static guint32
-to_pixel (const RakePen *pen, double tone, double pore)
+mix_colour (const RakePen *pen, double tone, double pore)
 {
   RakeColour wood = pen->palette->wood;
   RakeColour colour;
@@ -143,6 +144,73 @@ to_pixel (const RakePen *pen, double tone, double pore)
          (guint32) (colour.green * 255 + 0.5) << 8 | (guint32) (colour.blue * 255 + 0.5);
 }
 
+static void
+fill_colours (Board *board, const RakePen *pen)
+{
+  board->colours = g_new (guint32, N_TONES * N_DEPTHS);
+  for (guint tone = 0; tone < N_TONES; tone++)
+    for (guint depth = 0; depth < N_DEPTHS; depth++)
+      board->colours[tone * N_DEPTHS + depth] =
+          mix_colour (pen, 2.0 * tone / (N_TONES - 1) - 1, (double) depth / (N_DEPTHS - 1));
+}
+
+/* Every pixel of a tile in a few look-ups: the first picture of a window waits for this. */
+static guint32
+pixel_at (const Board *board, guint across, guint along)
+{
+  double column = (double) across / WANDER_STEP, row = (double) along / WANDER_STEP;
+  double position_mm = across / board->px_per_mm + read_grid (board, board->wander, column, row);
+  double change = read_grid (board, board->change, column, row);
+  /* Tiles of wood wander to the left of their edge too. */
+  double turn = position_mm / board->across_mm + 1;
+  double part = turn - (guint) turn;
+  guint reading = MIN ((guint) (part * board->n_readings), board->n_readings - 1);
+  double tone = board->one[reading] * (1 - change) + board->other[reading] * change +
+                0.16 * read_grid (board, board->figure, column, row);
+  double pore =
+      board->pores != NULL ? pore_at (board, part, along / board->px_per_mm / board->along_mm) : 0;
+  guint tone_index = (guint) ((CLAMP (tone, -1, 1) + 1) / 2 * (N_TONES - 1) + 0.5);
+  guint depth_index = (guint) (MIN (pore, 1) * (N_DEPTHS - 1) + 0.5);
+
+  return board->colours[tone_index * N_DEPTHS + depth_index];
+}
+
+static void
+prepare_board (Board *board, const RakePen *pen, double px_per_mm)
+{
+  gsize n_grid;
+
+  *board = (Board){ .across_mm = ACROSS_PX / px_per_mm,
+                    .along_mm = ALONG_PX / px_per_mm,
+                    .px_per_mm = px_per_mm,
+                    .n_readings = 4 * ACROSS_PX,
+                    .grid_across = ACROSS_PX / WANDER_STEP,
+                    .grid_along = ALONG_PX / WANDER_STEP };
+  n_grid = (gsize) (board->grid_across + 1) * (board->grid_along + 1);
+  board->one = new_profile (board->across_mm, px_per_mm, board->n_readings, 21);
+  board->other = new_profile (board->across_mm, px_per_mm, board->n_readings, 41);
+  board->wander = g_new (float, n_grid);
+  board->change = g_new (float, n_grid);
+  board->figure = g_new (float, n_grid);
+  fill_coarse_grids (board);
+  fill_colours (board, pen);
+  /* Pores are too fine to be seen from further away. */
+  if (px_per_mm > 1.2)
+    fill_pores (board);
+}
+
+static void
+clear_board (Board *board)
+{
+  g_free (board->one);
+  g_free (board->other);
+  g_free (board->wander);
+  g_free (board->change);
+  g_free (board->figure);
+  g_free (board->pores);
+  g_free (board->colours);
+}
+
 cairo_surface_t *
 rake_wood_new_tile (const RakePen *pen, int level)
 {
@@ -150,30 +218,16 @@ rake_wood_new_tile (const RakePen *pen, int level)
   cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
   guint8 *data = cairo_image_surface_get_data (surface);
   int stride = cairo_image_surface_get_stride (surface);
-  double px_per_mm = exp2 (level);
-  Board board = { ACROSS_PX / px_per_mm, ALONG_PX / px_per_mm, px_per_mm, 4 * ACROSS_PX,
-                  NULL, NULL, NULL, NULL, NULL, ACROSS_PX / WANDER_STEP, ALONG_PX / WANDER_STEP };
-  gsize n_grid = (gsize) (board.grid_across + 1) * (board.grid_along + 1);
-  g_autofree float *one = new_profile (board.across_mm, px_per_mm, board.n_readings, 21);
-  g_autofree float *other = new_profile (board.across_mm, px_per_mm, board.n_readings, 41);
-  g_autofree float *grids = g_new (float, 3 * n_grid);
+  Board board;
 
-  board.one = one;
-  board.other = other;
-  board.wander = grids;
-  board.change = grids + n_grid;
-  board.figure = grids + 2 * n_grid;
-  fill_coarse_grids (&board);
+  prepare_board (&board, pen, exp2 (level));
   for (guint y = 0; y < (guint) height; y++)
     {
       guint32 *row = (guint32 *) (gpointer) (data + (gsize) y * (gsize) stride);
       for (guint x = 0; x < (guint) width; x++)
-        {
-          double pore,
-              tone = tone_at (&board, pen->is_across ? y : x, pen->is_across ? x : y, &pore);
-          row[x] = to_pixel (pen, tone, pore);
-        }
+        row[x] = pixel_at (&board, pen->is_across ? y : x, pen->is_across ? x : y);
     }
+  clear_board (&board);
   cairo_surface_mark_dirty (surface);
   return surface;
 }

@@ -305,7 +305,7 @@ sample_new_catalogue (void)
     for (RakeMarkKind kind = RAKE_MARK_LOW_SPOT; kind < RAKE_N_MARKS; kind++)
       {
         double x = (kind - 1) * w, y = row * h;
-        g_autofree char *name = g_strdup_printf ("%u.%u", row, kind);
+        g_autofree char *name = g_strdup_printf ("%u.%u", row, (guint) kind);
         RakeZone *zone = add_zone (sample, name, rectangle (x, y, x + w, y + h));
         RakeMark *mark;
         judge (sample, zone, RAKE_VERDICT_READY, 0);
