@@ -28,10 +28,10 @@ select_face (GtkWidget *widget, const char *action, GVariant *parameter)
     rake_session_select_face (self->session, self->face);
 }
 
+/* The focus stays where it was, on the map most of all: Space and Enter are the bench's. */
 static void
 on_released (RakeFaceCard *self)
 {
-  gtk_widget_grab_focus (GTK_WIDGET (self));
   gtk_widget_activate_action (GTK_WIDGET (self), "face.select", NULL);
 }
 

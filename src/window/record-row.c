@@ -31,6 +31,7 @@ rake_record_row_add_button (RakeRecordRow *self, const char *label, const char *
   rake_id_to_text (target, id);
   gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", id);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), action);
+  gtk_widget_set_focus_on_click (button, FALSE);
   gtk_widget_add_css_class (button, "row-button");
   if (described_as)
     gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL,

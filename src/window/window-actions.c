@@ -1,6 +1,7 @@
 /* window-actions.c - everything the window offers, as actions with their keys. */
 #include "window-private.h"
 #include "dialogs.h"
+#include "log-window.h"
 #include "settings.h"
 #include "theme.h"
 
@@ -112,6 +113,12 @@ static void
 edit_zones (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_window_show_page (RAKE_WINDOW (widget), "zones");
+}
+
+static void
+show_log (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_log_window_present (GTK_WINDOW (widget), get_session (widget), RAKE_ID_NIL);
 }
 
 static void
@@ -432,6 +439,7 @@ static const struct
   { "win.show-bench", NULL, show_bench, WITH_JOB },
   { "win.edit-zones", NULL, edit_zones, WITH_JOB },
   { "win.save-map", NULL, save_map, WITH_JOB },
+  { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },
   { "win.undo", NULL, undo, WITH_JOB },
   { "win.redo", NULL, redo, WITH_JOB },
@@ -529,6 +537,7 @@ static const struct
   { "t", "win.note", "" },
   { "r", "win.repair", "" },
   { "<Control>a", "win.select-unsettled", NULL },
+  { "<Control>l", "win.show-log", NULL },
   { "<Control>z", "win.undo", NULL },
   { "<Control><Shift>z|<Control>y", "win.redo", NULL },
   { "<Alt>Left", "win.back-to-shelf", NULL },

@@ -6,7 +6,8 @@
  *
  *   win.open-job (path)       win.choose-job         win.new-job             win.back-to-shelf
  *   win.show-bench            win.edit-zones         win.save-map            win.name-finisher
- *   win.undo                  win.redo               win.show-now            win.next-zone
+ *   win.undo                  win.redo               win.show-now            win.show-log
+ *   win.next-zone
  *   win.pass-done             win.all-even           win.select-unsettled    win.show-other-faults
  *   win.lamp-across           win.turn-lamp (degrees, as text)               win.fit
  *   win.brush (word, see brush-bar.h; the brush that is in hand already is put down)

@@ -36,6 +36,7 @@ add_way_to_log (RakeSlipSection *section)
   GtkWidget *button = gtk_button_new_with_label (_ ("All in the logbook…"));
 
   gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "slip.show-log");
+  gtk_widget_set_focus_on_click (button, FALSE);
   gtk_widget_add_css_class (button, "row-button");
   gtk_widget_set_halign (button, GTK_ALIGN_START);
   rake_slip_section_add (section, button);

@@ -41,6 +41,7 @@ new_row (RakeSession *session, const RakeZone *zone)
   gtk_box_append (GTK_BOX (box), glyph);
   gtk_box_append (GTK_BOX (box), words);
   gtk_button_set_child (GTK_BUTTON (button), box);
+  gtk_widget_set_focus_on_click (button, FALSE);
   gtk_widget_add_css_class (button, "zone-row");
   gtk_accessible_update_relation (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_RELATION_LABELLED_BY,
                                   name, verdict, NULL, -1);
