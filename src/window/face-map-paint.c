@@ -481,6 +481,7 @@ append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
   for (guint i = 0; i < face->zones->len; i++)
     append_edge (self, snapshot, face->zones->pdata[i],
                  get_flags (self, face->zones->pdata[i], gate));
+  rake_face_map_paint_leaders (self, snapshot);
   lay_labels (self, face, judgements);
   for (guint i = 0; i < face->zones->len; i++)
     append_label (self, snapshot, face->zones->pdata[i], judgements->pdata[i],

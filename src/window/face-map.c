@@ -269,7 +269,6 @@ rake_face_map_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   RakeFaceMap *self = RAKE_FACE_MAP (widget);
 
   rake_face_map_paint (self, snapshot);
-  rake_face_map_paint_leaders (self, snapshot);
   for (guint i = 0; i < self->chips->len; i++)
     gtk_widget_snapshot_child (widget, self->chips->pdata[i], snapshot);
 }

@@ -253,8 +253,6 @@ take_remembered_size (RakeWindow *self)
       height = MIN (height, screen.height);
     }
   gtk_window_set_default_size (GTK_WINDOW (self), MAX (width, 640), MAX (height, 480));
-  if (rake_settings_get_number ("window", "is_maximized", FALSE))
-    gtk_window_maximize (GTK_WINDOW (self));
 }
 
 static void
@@ -358,5 +356,8 @@ rake_window_new (GtkApplication *application)
   /* The first section, as one would expect; GTK shows the last otherwise. */
   if (help)
     g_object_set (help, "section-name", "work", NULL);
+  /* Not while it is being made: its construction would set it back. */
+  if (rake_settings_get_number ("window", "is_maximized", FALSE))
+    gtk_window_maximize (GTK_WINDOW (self));
   return self;
 }
