@@ -123,6 +123,7 @@ void rake_map_draw_face (cairo_t *cr, const RakeMapView *view, const RakeFace *f
 
 /* Small pictures for buttons, rails and lists, in a box of the given size at 0, 0. */
 void rake_map_draw_verdict_glyph (cairo_t *cr, RakeTheme theme, RakeVerdict verdict, double size_px);
+/* The sign of a zone that is accepted as it is. */
 void rake_map_draw_accepted_glyph (cairo_t *cr, RakeTheme theme, double size_px);
 void rake_map_draw_state_picture (cairo_t *cr, RakeTheme theme, RakeState state, double width_px,
                                   double height_px);

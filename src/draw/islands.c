@@ -248,7 +248,10 @@ rake_islands_new (const RakeMapView *view, const RakeShape *zone, double fractio
   if (!isfinite (fraction) || fraction <= 0.001 || !(width > 0) || !(height > 0))
     return NULL;
   if (fraction > 0.995)
-    return g_steal_pointer (&place);
+    {
+      place->is_fine = TRUE;
+      return g_steal_pointer (&place);
+    }
   wave_mm = CLAMP (0.10 * sqrt (rake_shape_get_area_mm2 (zone)), 3, 16);
   surface.cell = MAX (MAX (wave_mm / 8 * view->px_per_mm, 2.8), MAX (width, height) / MAX_CELLS);
   surface.columns = (guint) ceil (width / surface.cell) + 3;

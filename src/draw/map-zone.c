@@ -108,16 +108,18 @@ count_open_marks (const RakeZone *zone, RakeMarkKind kind, double *area_mm2)
   return n;
 }
 
-/* A place for the next thing that was said to be somewhere: near the middle, then further out. */
+/* A place for the next thing that was said to be somewhere: off the middle, where the label goes. */
 static RakePoint
 pick_point (const RakePlace *zone, RakePoint inner, guint32 *seed, double reach_px)
 {
-  for (guint attempt = 0; attempt < 12; attempt++)
+  for (guint attempt = 0; attempt < 24; attempt++)
     {
-      double angle = 2 * G_PI * rake_random (seed),
-             away = reach_px * (0.2 + 0.6 * rake_random (seed));
+      double angle = 2 * G_PI * rake_random (seed);
+      /* Nearer with every try that falls outside. */
+      double away = reach_px * (1 - attempt / 32.0);
       RakePoint at = { inner.x + away * cos (angle), inner.y + away * sin (angle) };
-      if (rake_place_contains (zone, at.x, at.y))
+      if (rake_place_contains (zone, at.x, at.y) &&
+          rake_place_contains (zone, at.x + 0.3 * (at.x - inner.x), at.y + 0.3 * (at.y - inner.y)))
         return at;
     }
   return inner;
@@ -160,15 +162,15 @@ draw_said (const RakePen *pen, const RakePlace *zone, RakePoint inner, RakeMarkK
   for (guint i = 0; i < n; i++)
     {
       g_autoptr (RakePlace) place = NULL;
-      RakePoint at = i == 0 && n == 1 ? inner : pick_point (zone, inner, &seed, 0.25 * extent);
+      RakePoint at = pick_point (zone, inner, &seed, 0.26 * extent);
       if (kind == RAKE_MARK_SCRATCH)
-        place = new_line_inside (zone, at, angle + 0.25 * (rake_random (&seed) - 0.5),
-                                 length_px > 0 && i == 0 ? length_px : 0.28 * extent, 0.02);
+        place = new_line_inside (zone, at, angle + 0.2 * (rake_random (&seed) - 0.5),
+                                 length_px > 0 && i == 0 ? length_px : 0.28 * extent, 0.008);
       else if (kind == RAKE_MARK_WITNESS_LINE)
         place = new_line_inside (zone, at, angle, 0.45 * extent, 0.05);
       else
         {
-          double radius = CLAMP (0.07 * extent, 2 * pen->unit_px, 16 * pen->unit_px);
+          double radius = CLAMP (0.07 * extent, 2 * pen->unit_px, 20 * pen->unit_px);
           place = rake_place_new_blob (at, radius * 1.15, radius * 0.9, seed);
         }
       rake_seen_draw (pen, kind, RAKE_SEEN_PLAIN, place, seed + i);

@@ -62,6 +62,22 @@ draw_buffed (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
 }
 
 static void
+draw_said (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
+{
+  g_autoptr (Sample) sample = sample_new_said ();
+  RakeMapView view = sample_view (theme, width_px, height_px, 60);
+
+  view.is_paper = theme == RAKE_THEME_PAPER;
+  rake_map_view_fit (&view, sample->face, 58);
+  rake_map_draw_face (cr, &view, sample->face, sample->judgements);
+  rake_map_draw_zone_edge (cr, &view, sample->face->zones->pdata[1], RAKE_ZONE_SUGGESTED);
+  rake_map_draw_zone_edge (cr, &view, sample->face->zones->pdata[3], RAKE_ZONE_HOVERED);
+  rake_map_draw_zone_edge (cr, &view, sample->face->zones->pdata[5],
+                           RAKE_ZONE_SELECTED | RAKE_ZONE_HOVERED);
+  rake_map_draw_lamp (cr, &view, sample->face, TRUE);
+}
+
+static void
 draw_many (cairo_t *cr, RakeTheme theme, double width_px, double height_px)
 {
   g_autoptr (Sample) sample = sample_new_board (900, 600, 25, 20, 3);
@@ -188,6 +204,7 @@ main (int argc, char **argv)
     { "mandola", 920, 740, draw_mandola }, { "mandola", 130, 120, draw_mandola },
     { "mandola", 420, 360, draw_mandola }, { "zoomed", 920, 740, draw_zoomed },
     { "board", 920, 560, draw_board },     { "buffed", 640, 520, draw_buffed },
+    { "said", 920, 600, draw_said },
         { "many", 1920, 1080, draw_many },
     { "catalogue", 1500, 420, draw_catalogue }, { "buttons", 840, 270, draw_buttons },
   };

@@ -296,6 +296,33 @@ sample_new_buffed (void)
 }
 
 Sample *
+sample_new_said (void)
+{
+  static const struct
+  {
+    const char *name;
+    RakeFact fact;
+    double value;
+  } said[] = {
+    { "A scratch", RAKE_FACT_SCRATCHES, 1 },
+    { "A witness line", RAKE_FACT_WITNESS_LINES, 1 },
+    { "A burn", RAKE_FACT_BURNS, 1 },
+    { "A sand-through", RAKE_FACT_SAND_THROUGHS, 1 },
+    { "Half of it glossy", RAKE_FACT_LOW_SPOT_FRACTION, 0.5 },
+    { "All of it glossy", RAKE_FACT_LOW_SPOT_FRACTION, 1 },
+  };
+  Sample *sample = new_sample ("Said", rectangle (0, 0, 360, 200));
+
+  for (guint i = 0; i < G_N_ELEMENTS (said); i++)
+    {
+      double x = i % 3 * 120.0, y = i / 3 % 2 * 100.0;
+      RakeZone *zone = add_zone (sample, said[i].name, rectangle (x, y, x + 120, y + 100));
+      know (judge (sample, zone, RAKE_VERDICT_SAND_AGAIN, 0), said[i].fact, said[i].value);
+    }
+  return sample;
+}
+
+Sample *
 sample_new_catalogue (void)
 {
   const double w = 34, h = 30;

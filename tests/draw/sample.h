@@ -21,6 +21,9 @@ Sample *sample_new_board (double width_mm, double height_mm, guint n_columns, gu
 /* A lid after the wheel: gloss on the left, satin on the right. */
 Sample *sample_new_buffed (void);
 
+/* Six zones of which one state was said as a whole, without a place. */
+Sample *sample_new_said (void);
+
 /* Every kind of mark in a row, in four rows: plain, carried, ghost, repaired. */
 Sample *sample_new_catalogue (void);
 void sample_free (Sample *sample);
