@@ -360,6 +360,15 @@ read_drawing (Reader *reader, const char *svg, gsize length, GError **error)
       svg += 3;
       length -= 3;
     }
+  /* GMarkup meets bad bytes only after it has read what stands before them, and then reports two
+   * errors for one. */
+  if (!g_utf8_validate_len (svg, length, NULL))
+    {
+      g_set_error_literal (
+          error, RAKE_SVG_ERROR, RAKE_SVG_ERROR_NOT_SVG,
+          _ ("This is not an SVG drawing that can be read: it is not UTF-8 text."));
+      return FALSE;
+    }
   context = g_markup_parse_context_new (&parser, 0, reader, NULL);
   if (g_markup_parse_context_parse (context, svg, (gssize) length, &failure) &&
       g_markup_parse_context_end_parse (context, &failure))
