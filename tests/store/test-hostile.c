@@ -245,6 +245,8 @@ values_that_no_program_of_ours_wrote_are_refused (void **state)
     { "UPDATE schedule_stages SET position = 2 WHERE position = 1", "stages has a gap" },
     { "UPDATE entry SET written_ms = 9223372036854775807 WHERE arrival = 4", "CHECK" },
     { "UPDATE zones_removed SET id = '017f22e2-79b0-7cc3-98c4-dc0c0c07398f'", "removed is" },
+    { "INSERT INTO pass (arrival, stage) SELECT max (arrival), '017f22e2-79b0-7cc3-98c4-dc0c0c07398f' "
+      "FROM entry", "pass has rows that belong to no entry" },
     { "UPDATE strike SET entry = (SELECT id FROM entry WHERE kind = 'strike')", "the strike itself" },
   };
   Shop *shop = *state;
