@@ -18,7 +18,7 @@
 void
 rake_face_map_pan (RakeFaceMap *self, double dx, double dy)
 {
-  rake_face_map_hold_still (self);
+  rake_face_map_hold_still (self, TRUE);
   self->view.origin_x_px += dx;
   self->view.origin_y_px += dy;
   rake_face_map_view_moved (self);
@@ -35,7 +35,7 @@ rake_face_map_zoom_at (RakeFaceMap *self, double factor, double x, double y)
   rake_face_map_fit_view (&whole, face);
   factor = CLAMP (factor, 0.5 * whole.px_per_mm / self->view.px_per_mm,
                   MAX (CLOSEST_PX_PER_MM, whole.px_per_mm) / self->view.px_per_mm);
-  rake_face_map_hold_still (self);
+  rake_face_map_hold_still (self, TRUE);
   rake_map_view_zoom (&self->view, factor, x, y);
   rake_face_map_view_moved (self);
 }
@@ -237,6 +237,7 @@ rake_face_map_hand_move (RakeFaceMap *self, double x, double y)
   switch (self->hand)
     {
     case RAKE_HAND_LAMP:
+      rake_face_map_hold_still (self, FALSE);
       point_lamp_at (self, x, y);
       break;
     case RAKE_HAND_MARKING:
@@ -270,6 +271,8 @@ rake_face_map_hand_up (RakeFaceMap *self, double x, double y, GdkModifierType mo
     tap (self, self->start_x, self->start_y, modifiers);
   else if (did == RAKE_HAND_MARKING)
     rake_face_map_record_points (self);
+  else if (did == RAKE_HAND_LAMP)
+    rake_face_map_make_sharp (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

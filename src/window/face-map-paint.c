@@ -4,7 +4,8 @@
  * nothing, a node made anew is rasterised. So every zone, its marks, its edge and its label are
  * nodes of their own, each made again only when what it was drawn from (its stamp) changed. While
  * the view moves everything would be new; then a picture of the last sharp view is moved instead,
- * and the face drawn sharp when the hand stops. Figures: docs/window.md. */
+ * and the face drawn sharp when the hand stops. While the lamp is dragged the light on the ground
+ * follows the finger, and the zones are lit anew when it stops. Figures: docs/window.md. */
 #include "face-map-private.h"
 #include "stamp.h"
 #include "theme.h"
@@ -466,13 +467,15 @@ append_lamp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
 
 /* --- the whole picture ----------------------------------------------------------------------- */
 
+/* With @lights the ground's glow and the lamp, too. */
 static void
-append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
+append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face, gboolean lights)
 {
   g_autoptr (GPtrArray) judgements = rake_session_get_judgements (self->session, face);
   const RakeGate *gate = rake_session_get_gate (self->session, face);
 
-  append_glow (self, snapshot, face);
+  if (lights)
+    append_glow (self, snapshot, face);
   for (guint i = 0; i < face->zones->len; i++)
     append_surface (self, snapshot, face->zones->pdata[i], judgements->pdata[i]);
   append_seams (self, snapshot, face);
@@ -486,7 +489,8 @@ append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
   for (guint i = 0; i < face->zones->len; i++)
     append_label (self, snapshot, face->zones->pdata[i], judgements->pdata[i],
                   &g_array_index (self->labels, RakeMapLabel, i));
-  append_lamp (self, snapshot, face);
+  if (lights)
+    append_lamp (self, snapshot, face);
 }
 
 static void
@@ -505,42 +509,66 @@ append_still (RakeFaceMap *self, GtkSnapshot *snapshot)
   cairo_destroy (cr);
 }
 
+void
+rake_face_map_make_sharp (RakeFaceMap *self)
+{
+  g_clear_handle_id (&self->sharpen, g_source_remove);
+  if (!self->still)
+    return;
+  g_clear_pointer (&self->still, cairo_surface_destroy);
+  gtk_widget_queue_draw (GTK_WIDGET (self));
+  gtk_widget_queue_allocate (GTK_WIDGET (self));
+}
+
 static gboolean
-make_sharp (gpointer user_data)
+hand_stopped (gpointer user_data)
 {
   RakeFaceMap *self = user_data;
 
   self->sharpen = 0;
-  g_clear_pointer (&self->still, cairo_surface_destroy);
-  gtk_widget_queue_draw (GTK_WIDGET (self));
-  gtk_widget_queue_allocate (GTK_WIDGET (self));
+  rake_face_map_make_sharp (self);
   return G_SOURCE_REMOVE;
 }
 
-void
-rake_face_map_hold_still (RakeFaceMap *self)
+/* The picture as it is now, as pixels: a node would be rasterised again in every frame. */
+static cairo_surface_t *
+take_still (RakeFaceMap *self, const RakeFace *face, gboolean lights)
 {
-  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
-
-  g_clear_handle_id (&self->sharpen, g_source_remove);
-  self->sharpen = g_timeout_add (SHARPEN_MS, make_sharp, self);
-  if (self->still || !face || self->view.width_px < 1 || self->view.height_px < 1)
-    return;
   int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
   g_autoptr (GtkSnapshot) snapshot = gtk_snapshot_new ();
   GskRenderNode *node;
+  cairo_surface_t *still;
   cairo_t *cr;
 
-  append_sharp (self, snapshot, face);
+  append_sharp (self, snapshot, face, lights);
   node = gtk_snapshot_to_node (snapshot);
-  self->still = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, (int) self->view.width_px * scale,
-                                            (int) self->view.height_px * scale);
-  cairo_surface_set_device_scale (self->still, scale, scale);
-  self->still_view = self->view;
-  cr = cairo_create (self->still);
+  still = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, (int) self->view.width_px * scale,
+                                      (int) self->view.height_px * scale);
+  cairo_surface_set_device_scale (still, scale, scale);
+  cr = cairo_create (still);
   gsk_render_node_draw (node, cr);
   cairo_destroy (cr);
   gsk_render_node_unref (node);
+  return still;
+}
+
+void
+rake_face_map_hold_still (RakeFaceMap *self, gboolean lights)
+{
+  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
+
+  if (self->still && self->still_has_lights != lights)
+    g_clear_pointer (&self->still, cairo_surface_destroy);
+  if (!self->still && face && self->view.width_px >= 1 && self->view.height_px >= 1)
+    {
+      self->still = take_still (self, face, lights);
+      self->still_view = self->view;
+      self->still_has_lights = lights;
+    }
+  /* Counted from when the picture was taken, which may itself take as long. */
+  g_clear_handle_id (&self->sharpen, g_source_remove);
+  self->sharpen =
+      g_timeout_add_full (G_PRIORITY_DEFAULT_IDLE, SHARPEN_MS, hand_stopped, self, NULL);
 }
 
 static void
@@ -616,10 +644,14 @@ rake_face_map_paint (RakeFaceMap *self, GtkSnapshot *snapshot)
 
   if (!face || self->view.width_px < 1)
     return;
+  if (self->still && !self->still_has_lights)
+    append_glow (self, snapshot, face);
   if (self->still)
     append_still (self, snapshot);
   else
-    append_sharp (self, snapshot, face);
+    append_sharp (self, snapshot, face, TRUE);
+  if (self->still && !self->still_has_lights)
+    append_lamp (self, snapshot, face);
   append_preview (self, snapshot);
   append_tool (self, snapshot);
 }

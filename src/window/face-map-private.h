@@ -42,6 +42,7 @@ struct _RakeFaceMap
   GArray *labels;
   cairo_surface_t *still; /* what is shown while the view moves */
   RakeMapView still_view;
+  gboolean still_has_lights; /* the lamp and its glow are in it */
   guint sharpen, fade;
 
   /* the hand */
@@ -80,7 +81,10 @@ void rake_face_map_paint_leaders (RakeFaceMap *self, GtkSnapshot *snapshot);
 /* face-map-paint.c */
 void rake_face_map_paint (RakeFaceMap *self, GtkSnapshot *snapshot);
 void rake_face_map_forget_paint (RakeFaceMap *self); /* theme or face changed */
-void rake_face_map_hold_still (RakeFaceMap *self);   /* the view is about to move */
+/* The view is about to move, or (without @lights) the lamp: until the hand stops a picture of the
+ * map as it is stands in, without the lamp and its glow if these go on being drawn. */
+void rake_face_map_hold_still (RakeFaceMap *self, gboolean lights);
+void rake_face_map_make_sharp (RakeFaceMap *self);
 void rake_face_map_free_paint (RakeFaceMap *self);   /* when the map goes */
 
 /* The node that is kept for a zone's surface, not owned; NULL before it was painted. For tests. */
