@@ -133,7 +133,7 @@ build build-asan
 
 step 'tests with sanitizers, leaks counted'
 meson_tests build-asan --setup shortstacks --suite core --suite store
-meson_tests build-asan --setup leaks --no-suite core --no-suite store --no-suite checks
+meson_tests build-asan --setup leaks --no-suite core --no-suite store --no-suite checks --no-suite slow
 
 step 'coverage of core and store'
 # Atomic, because tests that count in several threads at once otherwise lose counts.
