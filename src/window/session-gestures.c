@@ -189,7 +189,6 @@ find_or_add_pass (RakeSession *self, GPtrArray *gesture, const RakeStage *stage)
     }
   pass = rake_gesture_add (gesture, RAKE_ENTRY_PASS);
   pass->pass.stage = stage->id;
-  pass->pass.zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
   pass->pass.wiped_with = self->bench.wiped_with;
   if (stage->action == RAKE_ACTION_BUFF)
     pass->pass.wheel = find_wheel (self->job, stage);

@@ -62,16 +62,6 @@ bench_new_patch (double x, double y, double radius)
   return rake_shape_new_brush_stroke (point, 1, radius, NULL);
 }
 
-static const RakeField *
-find_field (RakeEntryKind kind, const char *name)
-{
-  const RakeField *field = rake_entry_kind_get_fields (kind);
-
-  while (g_strcmp0 (field->name, name) != 0)
-    field++;
-  return field;
-}
-
 static RakeEntry *
 new_job (void)
 {
@@ -114,8 +104,6 @@ new_zones (Bench *bench)
 
   entry->zones.face = bench->face;
   entry->zones.division = RAKE_DIVISION_GRID;
-  entry->zones.removed = rake_field_new_list (find_field (RAKE_ENTRY_ZONES, "removed"));
-  entry->zones.added = rake_field_new_list (find_field (RAKE_ENTRY_ZONES, "added"));
   g_array_append_val (entry->zones.removed, bench->face);
   add_zone (entry, &bench->left, "Left", 0, 60);
   add_zone (entry, &bench->middle, "Middle", 60, 130);
@@ -139,7 +127,6 @@ new_schedule (Bench *bench)
   RakeEntry *entry = rake_entry_new (RAKE_ENTRY_SCHEDULE);
 
   entry->schedule.face = bench->face;
-  entry->schedule.stages = rake_field_new_list (find_field (RAKE_ENTRY_SCHEDULE, "stages"));
   for (guint i = 0; i < G_N_ELEMENTS (steps); i++)
     {
       RakeStageSpec spec = { .id = rake_id_new (START_MS),
