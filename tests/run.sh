@@ -87,22 +87,19 @@ build () {  # FOLDER TARGET...
 meson_tests () {
   folder=$1
   shift
-  log=$folder/meson-logs/testlog.json
-  rm -f "$log"
+  # One file, whose name has that of the setup in it.
+  rm -f "$folder"/meson-logs/testlog*.json
   meson test -C "$folder" --no-rebuild --print-errorlogs "$@" >"$work/said" 2>&1
   status=$?
   grep -vE '^ninja|^$' "$work/said"
   # What meson counts, read from its own record of every test.
-  /usr/bin/python3 - "$log" "$folder" >"$work/counted" <<'END'
-import json, sys
-try:
-    with open(sys.argv[1], encoding="utf-8") as log:
-        tests = [json.loads(line) for line in log]
-except OSError:
-    tests = []
-for test in tests:
-    word = {"OK": "good", "EXPECTEDFAIL": "good", "SKIP": "skip"}.get(test["result"], "bad")
-    print(word, sys.argv[2] + ": " + test["name"])
+  /usr/bin/python3 - "$folder" "$folder"/meson-logs/testlog*.json >"$work/counted" <<'END'
+import json, os, sys
+for path in filter(os.path.exists, sys.argv[2:]):
+    with open(path, encoding="utf-8") as log:
+        for test in map(json.loads, log):
+            word = {"OK": "good", "EXPECTEDFAIL": "good", "SKIP": "skip"}.get(test["result"], "bad")
+            print(word, sys.argv[1] + ": " + test["name"])
 END
   while read -r word name; do
     case $word in good) good ;; bad) bad "$name" ;; skip) echo "skipped: $name" ;; esac
