@@ -109,6 +109,7 @@ the_gates_are_the_zones_and_the_stages_and_the_jobs_own (void **state)
   facts = log_new_facts (log);
   facts->job.level_low_spot_fraction = 0.2;
   facts->job.level_island_mm = 9;
+  facts->job.edge_low_spot_fraction = 0.3;
   facts->job.last_edge_low_spot_fraction = 0.1;
   facts->job.risk_limit_fraction = 0.01;
   facts->job.sheen = RAKE_SHEEN_SATIN;
@@ -119,6 +120,7 @@ the_gates_are_the_zones_and_the_stages_and_the_jobs_own (void **state)
   log_begin (log, P800);
   FACT ("A", LOW_SPOT_LIMIT, 0.2);
   FACT ("A", ISLAND_LIMIT_MM, 9);
+  FACT ("E", LOW_SPOT_LIMIT, 0.3);
 }
 
 static void
@@ -232,6 +234,48 @@ a_look_that_says_nothing_or_only_other_faults_has_not_said_how_even (void **stat
   FACT ("A", SAID_SINCE_PASS, 1);
   FACT ("A", LOW_SPOT_FRACTION, 0); /* what it does not mention was not seen */
   FACT ("A", LONGEST_SCRATCH_MM, 20);
+}
+
+static void
+that_a_mark_is_gone_does_not_say_how_even_the_zone_is (void **state)
+{
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100");
+  const RakeEntry *mark;
+
+  log_pass (log, P800, "A", 0);
+  mark = log_mark (log, log_look (log, "A", 90), RAKE_MARK_SCRATCH, 50, 50, 20);
+  log_pass (log, P800, "A", 0);
+  log_gone (log, log_look (log, "A", 90), mark);
+  FACT ("A", SCRATCHES, 0);
+  FACT ("A", SAID_SINCE_PASS, 0);
+  FACT ("A", LOW_SPOT_FRACTION, UNKNOWN);
+}
+
+static void
+a_scratch_told_of_the_whole_zone_is_followed_too (void **state)
+{
+  static const struct
+  {
+    double length_mm, longest_mm, passes;
+  } rows[] = { { 40, 40, 0 }, { 38, 38, 1 }, { NAN, UNKNOWN, 2 }, { 36, 36, 3 }, { 20, 20, 0 } };
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100");
+
+  for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)
+    {
+      RakeEntry *entry;
+      const RakeEntry *look;
+
+      log_pass (log, P800, "A", 0);
+      look = log_look (log, "A", 90);
+      entry = rake_entry_new (RAKE_ENTRY_STATE);
+      entry->state.look = look->id;
+      entry->state.state = RAKE_STATE_SCRATCH;
+      entry->state.scratch_mm = rows[i].length_mm;
+      log_write (log, entry);
+      FACT ("A", SCRATCHES, 1);
+      FACT ("A", LONGEST_SCRATCH_MM, rows[i].longest_mm);
+      FACT ("A", PASSES_SINCE_SCRATCH, rows[i].passes);
+    }
 }
 
 static void
@@ -566,6 +610,13 @@ a_coat_starts_the_clock_and_makes_everything_before_it_past (void **state)
   log_write (log, late);
   assert_true (fabs (take (log, "A", RAKE_FACT_DAYS_SINCE_COAT) - 1) < 0.001);
   assert_true (fabs (take (log, "A", RAKE_FACT_CURE_DAYS_LEFT) - 6) < 0.001);
+
+  /* and an older one entered after it: the youngest film is what is soft */
+  late = rake_entry_new (RAKE_ENTRY_COAT);
+  late->coat.face = log->face;
+  late->happened_ms = log->now_ms - 2 * DAY_MS;
+  log_write (log, late);
+  assert_true (fabs (take (log, "A", RAKE_FACT_DAYS_SINCE_COAT) - 1) < 0.001);
 }
 
 static void
@@ -626,6 +677,19 @@ a_repair_next_door_wants_a_look_only_within_its_feather_band (void **state)
       log_even (log, log_look (log, "A", 90));
       FACT ("A", NEIGHBOUR_REPAIRED, 0);
     }
+}
+
+static void
+a_repair_next_door_that_names_no_place_is_of_the_whole_zone (void **state)
+{
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_NITROCELLULOSE, STAGES, "A 100, B 100, C 100");
+
+  log_pass (log, P800, "A B C", 0);
+  log_even (log, log_look (log, "A", 90));
+  log_even (log, log_look (log, "B", 90));
+  log_repair (log, "C", RAKE_REPAIR_DROP_FILL, NULL, -1);
+  FACT ("A", NEIGHBOUR_REPAIRED, 0);
+  FACT ("B", NEIGHBOUR_REPAIRED, 1);
 }
 
 static void
@@ -820,6 +884,9 @@ main (void)
     cmocka_unit_test (only_a_dry_and_wiped_look_after_the_last_pass_counts),
     cmocka_unit_test (a_pass_or_a_repair_makes_every_look_stale),
     cmocka_unit_test (a_look_that_says_nothing_or_only_other_faults_has_not_said_how_even),
+    cmocka_unit_test (that_a_mark_is_gone_does_not_say_how_even_the_zone_is),
+    cmocka_unit_test (a_scratch_told_of_the_whole_zone_is_followed_too),
+    cmocka_unit_test (a_repair_next_door_that_names_no_place_is_of_the_whole_zone),
     cmocka_unit_test (lamps_are_held_against_the_strokes_of_the_grit_before),
     cmocka_unit_test (strokes_that_ran_two_ways_must_both_be_lit_across),
     cmocka_unit_test (low_spots_are_as_said_or_as_painted_whichever_is_more),

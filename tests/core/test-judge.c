@@ -801,6 +801,51 @@ an_acceptance_rides_along_to_later_stages_until_a_new_matter (void **state)
 }
 
 static void
+a_zone_that_turns_out_ready_is_ready_and_not_accepted (void **state)
+{
+  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (BenchLog) log = new_levelled_log ();
+  g_autoptr (RakeJudgement) judgement = NULL;
+
+  accept (rules, log, "A");
+  log_even (log, log_look (log, "A", 0));
+  judgement = judge (rules, log, "A");
+  assert_int_equal (judgement->verdict, RAKE_VERDICT_READY);
+  assert_false (judgement->is_accepted);
+  assert_null (judgement->acceptance);
+  assert_false (find_reason (judgement->reasons, "level-enough")->is_accepted);
+}
+
+static void
+a_zone_is_not_sent_back_to_where_it_stands (void **state)
+{
+  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 100");
+  static const char *const zones[] = { "A", "B" };
+  int stages[] = { P2000, CUT };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (stages); i++)
+    {
+      g_autoptr (RakeJudgement) judgement = NULL;
+
+      log_pass (log, (guint) stages[i], "A B", 0);
+      log_wait (log, 40);
+      for (gsize k = 0; k < G_N_ELEMENTS (zones); k++)
+        {
+          log_even (log, log_look_how (log, zones[k], RAKE_SURFACE_DRY, RAKE_WIPE_SPIRIT,
+                                       RAKE_LIGHT_LAMP, 90));
+          log_even (log, log_look_how (log, zones[k], RAKE_SURFACE_DRY, RAKE_WIPE_SPIRIT,
+                                       RAKE_LIGHT_DAYLIGHT, NAN));
+          log_reading (log, zones[k], RAKE_QUANTITY_GLOSS_GU, k == 0 ? 60 : 50);
+        }
+      judgement = judge (rules, log, "A");
+      assert_int_equal (judgement->verdict, RAKE_VERDICT_SAND_AGAIN);
+      assert_ptr_equal (judgement->back_to, stages[i] == CUT ? log_stage (log, P2000) : NULL);
+      assert_non_null (strstr (find_reason (judgement->reasons, "burnished")->clears, "P2000"));
+    }
+}
+
+static void
 an_acceptance_covers_only_what_it_was_given_against (void **state)
 {
   g_autoptr (RakeRules) rules = new_builtin_rules ();
@@ -1051,6 +1096,8 @@ main (void)
     cmocka_unit_test (an_acceptance_mutes_but_shows),
     cmocka_unit_test (an_acceptance_ends_with_a_pass_a_repair_or_a_new_finding),
     cmocka_unit_test (an_acceptance_rides_along_to_later_stages_until_a_new_matter),
+    cmocka_unit_test (a_zone_that_turns_out_ready_is_ready_and_not_accepted),
+    cmocka_unit_test (a_zone_is_not_sent_back_to_where_it_stands),
     cmocka_unit_test (an_acceptance_covers_only_what_it_was_given_against),
     cmocka_unit_test (a_sentence_names_what_it_speaks_of),
     cmocka_unit_test (the_gate_opens_when_every_zone_with_the_stage_is_settled),
