@@ -33,7 +33,7 @@ new_brush (const char *word, const char *key, const char *label, GtkWidget **lab
   RakeBench bench = { 0 };
   GtkWidget *button = gtk_toggle_button_new ();
   GtkWidget *content = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
-  GtkWidget *words = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 5);
+  GtkWidget *top = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 5);
   GtkWidget *picture = rake_picture_new (PICTURE_WIDTH_PX, PICTURE_HEIGHT_PX);
   GtkWidget *name = gtk_label_new (label);
 
@@ -44,18 +44,20 @@ new_brush (const char *word, const char *key, const char *label, GtkWidget **lab
     rake_picture_show_mark (RAKE_PICTURE (picture), bench.brush);
   gtk_label_set_ellipsize (GTK_LABEL (name), PANGO_ELLIPSIZE_END);
   gtk_widget_set_halign (picture, GTK_ALIGN_CENTER);
-  gtk_widget_set_halign (words, GTK_ALIGN_CENTER);
+  gtk_widget_set_halign (top, GTK_ALIGN_CENTER);
   gtk_widget_set_valign (content, GTK_ALIGN_CENTER);
+  /* The key stands beside the picture: the name has the whole width, which long words need. */
+  gtk_box_append (GTK_BOX (top), picture);
   if (key)
     {
       GtkWidget *number = gtk_label_new (key);
       gtk_widget_add_css_class (number, "soft");
       gtk_widget_add_css_class (number, "numbers");
-      gtk_box_append (GTK_BOX (words), number);
+      gtk_widget_set_valign (number, GTK_ALIGN_START);
+      gtk_box_prepend (GTK_BOX (top), number);
     }
-  gtk_box_append (GTK_BOX (words), name);
-  gtk_box_append (GTK_BOX (content), picture);
-  gtk_box_append (GTK_BOX (content), words);
+  gtk_box_append (GTK_BOX (content), top);
+  gtk_box_append (GTK_BOX (content), name);
   gtk_button_set_child (GTK_BUTTON (button), content);
   gtk_widget_add_css_class (button, "brush");
   gtk_widget_set_focus_on_click (button, FALSE);

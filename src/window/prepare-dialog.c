@@ -53,6 +53,7 @@ add_preparations (RakePrepareDialog *self)
 
       gtk_label_set_wrap (GTK_LABEL (label), TRUE);
       gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+      gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
       gtk_label_set_xalign (GTK_LABEL (label), 0);
       gtk_check_button_set_child (GTK_CHECK_BUTTON (row), label);
       gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL,
