@@ -37,7 +37,8 @@ days_from_date (int year, int month, int day)
   gint64 year_of_era = y - era * 400;
   gint64 day_of_year = (153 * (month + (month > 2 ? -3 : 9)) + 2) / 5 + day - 1;
 
-  return era * 146097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year - 719468;
+  return era * 146097 + year_of_era * 365 + year_of_era / 4 - year_of_era / 100 + day_of_year -
+         719468;
 }
 
 static void
@@ -66,8 +67,8 @@ rake_time_to_text (gint64 unix_ms, int utc_offset_minutes, char text[RAKE_TIME_T
   int year, month, day;
 
   date_from_days (days, &year, &month, &day);
-  g_snprintf (text, RAKE_TIME_TEXT_LENGTH + 1, "%04d-%02d-%02dT%02d:%02d:%02d.%03d%c%02d:%02d", year,
-              month, day, ms / 3600000, ms / 60000 % 60, ms / 1000 % 60, ms % 1000,
+  g_snprintf (text, RAKE_TIME_TEXT_LENGTH + 1, "%04d-%02d-%02dT%02d:%02d:%02d.%03d%c%02d:%02d",
+              year, month, day, ms / 3600000, ms / 60000 % 60, ms / 1000 % 60, ms % 1000,
               utc_offset_minutes < 0 ? '-' : '+', offset / 60 % 100, offset % 60);
 }
 
@@ -145,7 +146,8 @@ rake_time_from_text (const char *text, gint64 *unix_ms, int *utc_offset_minutes)
   date_from_days (days, &year_again, &month_again, &day_again);
   if (day_again != day) /* 30 February */
     return FALSE;
-  *unix_ms = days * DAY_MS + ((hour * 60 + minute - offset) * 60 + second) * G_GINT64_CONSTANT (1000) + ms;
+  *unix_ms =
+      days * DAY_MS + ((hour * 60 + minute - offset) * 60 + second) * G_GINT64_CONSTANT (1000) + ms;
   *utc_offset_minutes = offset;
   return TRUE;
 }

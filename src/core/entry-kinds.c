@@ -14,11 +14,14 @@ static const char *const finish_words[] = {
   "two-part polyurethane", "polyester",  "oil varnish", "conversion varnish", "uv-cured", "other", NULL,
 };
 static const char *const sheen_words[] = { NULL, "gloss", "semi-gloss", "satin", NULL };
-static const char *const action_words[] = { NULL, "level", "refine", "last look", "buff", "rest", NULL };
+static const char *const action_words[] = { NULL,   "level", "refine", "last look",
+                                            "buff", "rest",  NULL };
 static const char *const division_words[] = { NULL, "cut", "band", "grid", "join", NULL };
 static const char *const paper_words[] = { NULL, "fresh", "used", "loaded", NULL };
 static const char *const surface_words[] = { NULL, "dry", "wet", "dusty", "warm", "hazed", NULL };
-static const char *const wipe_words[] = { NULL, "nothing", "dry cloth", "damp cloth", "spirit", NULL };
+static const char *const wipe_words[] = {
+  NULL, "nothing", "dry cloth", "damp cloth", "spirit", NULL
+};
 static const char *const light_words[] = { NULL, "lamp", "daylight", "room", "point", NULL };
 static const char *const mark_words[] = {
   NULL,      "low spot", "scratch", "witness line", "burn",        "sand-through", "run",       "nib",
@@ -32,7 +35,8 @@ static const char *const verdict_words[] = {
   NULL, "ready", "sand again", "look again", "wait", "stop", "repair", NULL,
 };
 static const char *const strike_words[] = { NULL, "correction", "undo", "redo", NULL };
-static const char *const quantity_words[] = { NULL, "film um", "gloss gu", "temperature celsius", NULL };
+static const char *const quantity_words[] = { NULL, "film um", "gloss gu", "temperature celsius",
+                                              NULL };
 static const char *const repair_words[] = {
   NULL, "levelled", "scraped", "drop fill", "fill", "colour", "recoat", NULL,
 };

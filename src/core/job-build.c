@@ -175,8 +175,8 @@ enter_schedule (RakeJob *job, RakeThing *thing)
     }
   g_ptr_array_set_size (stages, 0);
   for (guint i = 0; i < specs->len; i++)
-    g_ptr_array_add (stages, show_stage (job, thing->refs[1 + i],
-                                         &g_array_index (specs, RakeStageSpec, i), i));
+    g_ptr_array_add (
+        stages, show_stage (job, thing->refs[1 + i], &g_array_index (specs, RakeStageSpec, i), i));
   for (guint i = stages->len; i-- > 0;)
     if (is_sanding (stages->pdata[i]))
       {

@@ -93,8 +93,8 @@ describe_pass (const RakeJob *job, const RakePassBody *pass)
     return g_strdup_printf (_ ("Pass at %s on %s"), stage,
                             name_zone (job, g_array_index (pass->zones, RakeId, 0)));
   return g_strdup_printf (
-      g_dngettext (GETTEXT_PACKAGE, "Pass at %s on %u zone", "Pass at %s on %u zones", n_zones), stage,
-      n_zones);
+      g_dngettext (GETTEXT_PACKAGE, "Pass at %s on %u zone", "Pass at %s on %u zones", n_zones),
+      stage, n_zones);
 }
 
 static char *
@@ -205,7 +205,8 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
       return g_strdup_printf (_ ("Facts of %s"), name_zone (job, entry->zone_facts.zone));
     case RAKE_ENTRY_SCHEDULE:
       return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "Schedule of %s: %u stage",
-                                           "Schedule of %s: %u stages", entry->schedule.stages->len),
+                                           "Schedule of %s: %u stages",
+                                           entry->schedule.stages->len),
                               name_face (job, entry->schedule.face), entry->schedule.stages->len);
     case RAKE_ENTRY_BEGIN_STAGE:
       /* Translators: a face, then a stage: "Front goes to P800" */
@@ -226,7 +227,8 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
     case RAKE_ENTRY_STATE:
       return describe_state (job, &entry->state);
     case RAKE_ENTRY_ACCEPTANCE:
-      return g_strdup_printf (_ ("%s accepted against “%s”"), name_zone (job, entry->acceptance.zone),
+      return g_strdup_printf (_ ("%s accepted against “%s”"),
+                              name_zone (job, entry->acceptance.zone),
                               _ (rake_verdict_get_label (entry->acceptance.verdict)));
     case RAKE_ENTRY_NOTE:
       return describe_text (_ ("Note"), said (entry->note.text));
@@ -235,7 +237,8 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
     case RAKE_ENTRY_READING:
       return describe_reading (job, &entry->reading);
     case RAKE_ENTRY_WHEEL:
-      return g_strdup_printf (rake_id_is_nil (entry->wheel.wheel) ? _ ("Wheel %s") : _ ("Wheel %s renewed"),
+      return g_strdup_printf (rake_id_is_nil (entry->wheel.wheel) ? _ ("Wheel %s")
+                                                                  : _ ("Wheel %s renewed"),
                               said (entry->wheel.name));
     case RAKE_ENTRY_REPAIR:
       return describe_repair (job, &entry->repair);

@@ -49,8 +49,9 @@ dump_stage (GString *out, const RakeStage *stage)
 {
   g_string_append (out, "  stage");
   add_stage (out, "", stage);
-  g_string_append_printf (out, " %s \"%s\" at %u%s", rake_action_get_label (stage->action), stage->grade,
-                          stage->position, stage->is_last_sanding ? " last sanding" : "");
+  g_string_append_printf (out, " %s \"%s\" at %u%s", rake_action_get_label (stage->action),
+                          stage->grade, stage->position,
+                          stage->is_last_sanding ? " last sanding" : "");
   add_number (out, "d50", stage->d50_um);
   g_string_append_c (out, '\n');
 }
@@ -74,7 +75,8 @@ dump_zone (GString *out, const RakeZone *zone)
   char text[RAKE_ID_TEXT_LENGTH + 1];
 
   rake_id_to_text (zone->id, text);
-  g_string_append_printf (out, "  zone %s \"%s\"%s", text, zone->name, zone->is_edge ? " edge" : "");
+  g_string_append_printf (out, "  zone %s \"%s\"%s", text, zone->name,
+                          zone->is_edge ? " edge" : "");
   add_number (out, "factor", zone->edge_factor);
   add_number (out, "reserve", zone->reserve_um);
   add_stage (out, "first", zone->first_stage);

@@ -82,8 +82,9 @@ rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const 
     case RAKE_ENTRY_ZONES:
       return standing_of_zones (flags, entry, refs);
     case RAKE_ENTRY_ZONE_FACTS:
-      return has (flags, refs[0], RAKE_FLAG_ZONE_HERE) ? loose_unless_stages_are_made (flags, refs + 1, 1)
-                                                       : RAKE_FLAG_VOID;
+      return has (flags, refs[0], RAKE_FLAG_ZONE_HERE)
+                 ? loose_unless_stages_are_made (flags, refs + 1, 1)
+                 : RAKE_FLAG_VOID;
     case RAKE_ENTRY_SCHEDULE:
     case RAKE_ENTRY_COAT:
       return void_unless (is_live (flags, refs[0]));

@@ -48,8 +48,8 @@ rake_job_find_thing (const RakeJob *job, RakeId id)
   return g_hash_table_lookup (job->by_id, &id);
 }
 
-static gboolean
-refuse (GError **error, RakeJobError code, const char *format, ...) G_GNUC_PRINTF (3, 4);
+static gboolean refuse (GError **error, RakeJobError code, const char *format, ...)
+    G_GNUC_PRINTF (3, 4);
 
 static gboolean
 refuse (GError **error, RakeJobError code, const char *format, ...)
@@ -66,7 +66,17 @@ refuse (GError **error, RakeJobError code, const char *format, ...)
 
 /* --- references ------------------------------------------------------------------------------------ */
 
-typedef enum { FACE, ZONE, STAGE, LOOK, MARK, WHEEL, ENTRY, ANYTHING } Sort;
+typedef enum
+{
+  FACE,
+  ZONE,
+  STAGE,
+  LOOK,
+  MARK,
+  WHEEL,
+  ENTRY,
+  ANYTHING
+} Sort;
 
 static gboolean
 is_of_sort (const RakeThing *thing, Sort sort)
@@ -86,7 +96,8 @@ is_of_sort (const RakeThing *thing, Sort sort)
     case MARK:
       return entry != NULL && entry->kind == RAKE_ENTRY_MARK;
     case WHEEL:
-      return entry != NULL && entry->kind == RAKE_ENTRY_WHEEL && rake_id_is_nil (entry->wheel.wheel);
+      return entry != NULL && entry->kind == RAKE_ENTRY_WHEEL &&
+             rake_id_is_nil (entry->wheel.wheel);
     case ENTRY:
       return entry != NULL;
     case ANYTHING:
@@ -127,7 +138,8 @@ is_made_before (const RakeThing *thing, Sort sort, const RakeEntry *entry)
 {
   const RakeThing *maker = sort == ZONE ? thing->zone_maker : thing;
 
-  return sort == STAGE || maker->entry == NULL || rake_job_compare_entries (maker->entry, entry) <= 0;
+  return sort == STAGE || maker->entry == NULL ||
+         rake_job_compare_entries (maker->entry, entry) <= 0;
 }
 
 static RakeThing *
@@ -178,7 +190,8 @@ refer_to_each (const RakeJob *job, const RakeEntry *entry, const char *field, So
 {
   for (guint i = 0; ids != NULL && i < ids->len; i++)
     {
-      RakeThing *thing = refer (job, entry, field, sort, g_array_index (ids, RakeId, i), refs, error);
+      RakeThing *thing =
+          refer (job, entry, field, sort, g_array_index (ids, RakeId, i), refs, error);
 
       if (thing == NULL)
         return FALSE;
@@ -210,10 +223,11 @@ check_areas (GPtrArray *refs, const RakeZonesBody *zones, GError **error)
     }
   if (ABS (after_mm2 - before_mm2) <= 0.001 * edges_mm)
     return TRUE;
-  return refuse (error, RAKE_JOB_ERROR_RULE,
-                 _ ("the new zones have %.3f mm² and the old ones %.3f mm²; zones neither overlap nor "
-                    "leave a gap"),
-                 after_mm2, before_mm2);
+  return refuse (
+      error, RAKE_JOB_ERROR_RULE,
+      _ ("the new zones have %.3f mm² and the old ones %.3f mm²; zones neither overlap nor "
+         "leave a gap"),
+      after_mm2, before_mm2);
 }
 
 static gboolean
@@ -236,7 +250,8 @@ resolve_zones (const RakeJob *job, const RakeEntry *entry, gboolean is_known_goo
     }
   for (guint i = 0; i < zones->added->len; i++)
     if (!refer_if_said (job, entry, "first_stage", STAGE,
-                        g_array_index (zones->added, RakeZoneSpec, i).first_stage, face, refs, error))
+                        g_array_index (zones->added, RakeZoneSpec, i).first_stage, face, refs,
+                        error))
       return FALSE;
   return is_known_good || check_areas (refs, zones, error);
 }
@@ -263,7 +278,8 @@ resolve_schedule (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, G
       if (known != NULL && (known->stage_spec->action != stage->action ||
                             g_strcmp0 (known->stage_spec->grade, stage->grade) != 0))
         return refuse (error, RAKE_JOB_ERROR_RULE,
-                       _ ("stages %u: id is that of another grade; a new grade has a new id"), i + 1);
+                       _ ("stages %u: id is that of another grade; a new grade has a new id"),
+                       i + 1);
       g_ptr_array_add (refs, known);
     }
   return TRUE;
@@ -295,8 +311,8 @@ resolve_begin_stage (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs
 {
   RakeThing *face = refer (job, entry, "face", FACE, entry->begin_stage.face, refs, error);
 
-  return face != NULL && refer_on_face (job, entry, "stage", STAGE, entry->begin_stage.stage, face,
-                                        refs, error);
+  return face != NULL &&
+         refer_on_face (job, entry, "stage", STAGE, entry->begin_stage.stage, face, refs, error);
 }
 
 static gboolean
@@ -304,8 +320,8 @@ resolve_revisit (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GE
 {
   RakeThing *look = refer (job, entry, "look", LOOK, entry->revisit.look, refs, error);
 
-  return look != NULL && refer_on_face (job, entry, "mark", MARK, entry->revisit.mark, look->face,
-                                        refs, error);
+  return look != NULL &&
+         refer_on_face (job, entry, "mark", MARK, entry->revisit.mark, look->face, refs, error);
 }
 
 static gboolean
@@ -318,8 +334,8 @@ resolve_zone_facts (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs,
 }
 
 gboolean
-rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_good, GPtrArray *refs,
-                  GError **error)
+rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_good,
+                  GPtrArray *refs, GError **error)
 {
   if (rake_job_find_thing (job, entry->id) != NULL)
     return refuse (error, RAKE_JOB_ERROR_TWICE, _ ("id is taken already: the job has that entry"));

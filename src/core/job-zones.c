@@ -57,7 +57,8 @@ find_first_stage (const RakeShownZone *zone)
   for (guint i = 0; i < stages->len; i++)
     {
       const RakeStage *stage = stages->pdata[i];
-      if (stage->action > own->action || (stage->action == own->action && stage->d50_um <= own->d50_um))
+      if (stage->action > own->action ||
+          (stage->action == own->action && stage->d50_um <= own->d50_um))
         return stage;
     }
   return stages->pdata[0];
@@ -68,7 +69,8 @@ rake_zone_update_stage (RakeShownZone *zone)
 {
   if (zone->own_stage != NULL && !zone->own_stage->is_scheduled)
     zone->own_stage = NULL;
-  zone->zone.stage = zone->own_stage != NULL ? &zone->own_stage->stage : zone->shown_face->face.stage;
+  zone->zone.stage =
+      zone->own_stage != NULL ? &zone->own_stage->stage : zone->shown_face->face.stage;
   zone->zone.first_stage = find_first_stage (zone);
 }
 
@@ -96,7 +98,8 @@ rake_zone_set_facts (RakeJob *job, RakeThing *thing)
   const RakeZoneFactsBody *facts = &thing->entry->zone_facts;
   RakeShownZone *zone = thing->refs[0]->shown_zone;
 
-  set_facts (zone, facts->name, facts->is_edge, facts->edge_factor, facts->reserve_um, thing->refs[1]);
+  set_facts (zone, facts->name, facts->is_edge, facts->edge_factor, facts->reserve_um,
+             thing->refs[1]);
   rake_zone_update_stage (zone);
 }
 
@@ -138,8 +141,8 @@ is_passed_on_by_joining (RakeEntryKind kind)
 /* Zones may be divided and joined over and over, and then many ways lead to one heir: each zone is
  * asked once, and the way is kept in a list, however long it gets. */
 void
-rake_zone_for_each_heir (RakeJob *job, RakeShownZone *zone, RakeChooseHeirs choose, RakeEnterZone enter,
-                         RakeThing *thing)
+rake_zone_for_each_heir (RakeJob *job, RakeShownZone *zone, RakeChooseHeirs choose,
+                         RakeEnterZone enter, RakeThing *thing)
 {
   g_autoptr (GPtrArray) waiting = NULL;
 

@@ -39,8 +39,8 @@ rake_job_free (RakeJob *job)
 
 /* --- what a new entry must be like ------------------------------------------------------------------- */
 
-static gboolean
-refuse (GError **error, RakeJobError code, const char *format, ...) G_GNUC_PRINTF (3, 4);
+static gboolean refuse (GError **error, RakeJobError code, const char *format, ...)
+    G_GNUC_PRINTF (3, 4);
 
 static gboolean
 refuse (GError **error, RakeJobError code, const char *format, ...)
@@ -96,8 +96,9 @@ check_stage_is_scheduled (const RakeThing *stage, GError **error)
   if (stage->shown_stage != NULL && stage->shown_stage->is_scheduled)
     return TRUE;
   return refuse (error, RAKE_JOB_ERROR_REFERENCE, _ ("the stage %s is not in the face's schedule"),
-                 stage->stage_spec->grade != NULL ? stage->stage_spec->grade
-                                                  : _ (rake_action_get_label (stage->stage_spec->action)));
+                 stage->stage_spec->grade != NULL
+                     ? stage->stage_spec->grade
+                     : _ (rake_action_get_label (stage->stage_spec->action)));
 }
 
 static gboolean
@@ -319,7 +320,8 @@ adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, const RakeJob *
        GError **error)
 {
   g_autoptr (GArray) arrivals = sort_arrivals (entries, n_entries);
-  gboolean all_last = n_entries == 0 || belongs_at_end (job, g_array_index (arrivals, Arrival, 0).entry);
+  gboolean all_last =
+      n_entries == 0 || belongs_at_end (job, g_array_index (arrivals, Arrival, 0).entry);
 
   if (!register_arrivals (job, arrivals, donor, which, error))
     return FALSE;
@@ -329,7 +331,8 @@ adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, const RakeJob *
   if (all_last)
     {
       for (guint i = 0; i < n_entries; i++)
-        enter_at_end (job, rake_job_find_thing (job, g_array_index (arrivals, Arrival, i).entry->id));
+        enter_at_end (job,
+                      rake_job_find_thing (job, g_array_index (arrivals, Arrival, i).entry->id));
       return TRUE;
     }
   merge_into_order (job, arrivals);
@@ -338,7 +341,8 @@ adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, const RakeJob *
 }
 
 gboolean
-rake_job_adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, guint *which, GError **error)
+rake_job_adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, guint *which,
+                GError **error)
 {
   return adopt (job, entries, n_entries, NULL, which, error);
 }

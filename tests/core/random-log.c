@@ -182,7 +182,8 @@ random_log_shown (const RakeJob *job)
 static const RakeFace *
 pick_face (RandomBench *bench)
 {
-  return rake_job_get_face (bench->job, random_below (bench->random, rake_job_get_n_faces (bench->job)));
+  return rake_job_get_face (bench->job,
+                            random_below (bench->random, rake_job_get_n_faces (bench->job)));
 }
 
 static const RakeZone *
@@ -359,9 +360,11 @@ cut_zone (RandomBench *bench, GPtrArray *gesture)
   RakeEntry *zones;
 
   if (random_chance (bench->random, 50))
-    half = random_rectangle (-1, -1, random_real (bench->random, bounds.min_x_mm, bounds.max_x_mm) + 1, 302);
+    half = random_rectangle (
+        -1, -1, random_real (bench->random, bounds.min_x_mm, bounds.max_x_mm) + 1, 302);
   else
-    half = random_rectangle (-1, -1, 402, random_real (bench->random, bounds.min_y_mm, bounds.max_y_mm) + 1);
+    half = random_rectangle (-1, -1, 402,
+                             random_real (bench->random, bounds.min_y_mm, bounds.max_y_mm) + 1);
   inside = rake_shape_intersection (zone->shape, half, NULL);
   outside = rake_shape_difference (zone->shape, half, NULL);
   if (inside == NULL || outside == NULL || zone->face->zones->len > 12)
@@ -439,7 +442,8 @@ add_look (RandomBench *bench, GPtrArray *gesture, const RakeZone *zone)
 
   look->look.zone = zone->id;
   look->look.surface = random_chance (bench->random, 80) ? RAKE_SURFACE_DRY : RAKE_SURFACE_WET;
-  look->look.wiped_with = random_chance (bench->random, 80) ? RAKE_WIPE_DRY_CLOTH : RAKE_WIPE_NOTHING;
+  look->look.wiped_with =
+      random_chance (bench->random, 80) ? RAKE_WIPE_DRY_CLOTH : RAKE_WIPE_NOTHING;
   look->look.light = RAKE_LIGHT_LAMP;
   look->look.lamp_deg = random_below (bench->random, 360);
   if (random_chance (bench->random, 10))
@@ -464,7 +468,8 @@ look_at_zone (RandomBench *bench, GPtrArray *gesture)
         revisit->revisit.mark = mark->entry->id;
         revisit->revisit.outcome =
             random_chance (bench->random, 50) ? RAKE_OUTCOME_GONE : RAKE_OUTCOME_STILL_THERE;
-        if (revisit->revisit.outcome == RAKE_OUTCOME_STILL_THERE && random_chance (bench->random, 30))
+        if (revisit->revisit.outcome == RAKE_OUTCOME_STILL_THERE &&
+            random_chance (bench->random, 30))
           revisit->revisit.shape = pick_shape (bench, zone);
         g_ptr_array_add (gesture, revisit);
       }
@@ -586,7 +591,8 @@ random_bench_act (RandomBench *bench)
     { accept_zone, 3 },  { read_film, 3 },   { repair_zone, 5 }, { take_wheel, 2 }, { write_note, 2 },
     { correct, 8 },
   };
-  g_autoptr (GPtrArray) gesture = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
+  g_autoptr (GPtrArray) gesture =
+      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   guint dice = random_below (bench->random, 100), i = 0;
 
   if (bench->may_undo && random_chance (bench->random, 12))

@@ -133,8 +133,8 @@ texts_are_escaped_as_rfc_8259_demands_and_no_further (void **state)
 
   note->note.text = g_strdup ("\"\\/\b\f\n\r\t\x01\x1f\x7f <µ>…");
   line = rake_entry_to_canonical (note);
-  assert_non_null (strstr (
-      line, "\"text\":\"\\\"\\\\/\\b\\f\\n\\r\\t\\u0001\\u001f\x7f <µ>…\",\"previous\""));
+  assert_non_null (
+      strstr (line, "\"text\":\"\\\"\\\\/\\b\\f\\n\\r\\t\\u0001\\u001f\x7f <µ>…\",\"previous\""));
 }
 
 /* The line of docs/entries.md; its sum is sha256sum's. */
@@ -144,10 +144,12 @@ the_entry_of_the_page_has_the_hash_of_the_page (void **state)
   static const char *const expected =
       "{\"kind\":\"note\",\"id\":\"01956f2c-8b80-7000-8000-000000000002\","
       "\"bench\":\"01956f2c-8b80-7000-8000-00000000000b\",\"number\":2,"
-      "\"written\":\"2026-03-01T09:12:00.000+01:00\",\"happened\":\"2026-02-28T18:00:00.000+01:00\","
+      "\"written\":\"2026-03-01T09:12:00.000+01:00\",\"happened\":\"2026-02-28T18:00:00.000+01:"
+      "00\","
       "\"who\":\"Mara\",\"text\":\"“Dry” \\\\ wiped\\n\\t0.1 µm\",\"previous\":"
       "\"0f1e2d3c4b5a69788796a5b4c3d2e1f00f1e2d3c4b5a69788796a5b4c3d2e1f0\"}";
-  static const guint8 hash[4] = { 0x98, 0x49, 0xcc, 0xd6 }, hash_end[4] = { 0xf5, 0x14, 0xdf, 0x02 };
+  static const guint8 hash[4] = { 0x98, 0x49, 0xcc, 0xd6 },
+                      hash_end[4] = { 0xf5, 0x14, 0xdf, 0x02 };
   g_autoptr (RakeEntry) note = rake_entry_new (RAKE_ENTRY_NOTE);
   g_autofree char *line = NULL;
   int offset;
@@ -173,7 +175,8 @@ the_entry_of_the_page_has_the_hash_of_the_page (void **state)
 static void
 every_type_of_field_stands_in_its_place (void **state)
 {
-  static const double square_mm[] = { 0, 0, 10, 0, 10, 10.5, 0, 10.5 }, cut_mm[] = { 0, 5, 10, 5.125 };
+  static const double square_mm[] = { 0, 0, 10, 0, 10, 10.5, 0, 10.5 },
+                      cut_mm[] = { 0, 5, 10, 5.125 };
   g_autoptr (RakeEntry) zones = rake_entry_new (RAKE_ENTRY_ZONES);
   RakeZoneSpec spec = { .edge_factor = 1.5, .reserve_um = NAN };
   g_autofree char *line = NULL;
@@ -194,18 +197,17 @@ every_type_of_field_stands_in_its_place (void **state)
   g_array_append_val (zones->zones.added, spec);
   line = rake_entry_to_canonical (zones);
   assert_string_equal (
-      line,
-      "{\"kind\":\"zones\",\"id\":\"00000000-0000-7000-8000-000000000001\","
-      "\"bench\":\"00000000-0000-7000-8000-00000000000b\",\"number\":3,"
-      "\"written\":\"1970-01-01T00:00:00.000+00:00\","
-      "\"gesture\":\"00000000-0000-7000-8000-00000000000b\","
-      "\"face\":\"00000000-0000-7000-8000-00000000000f\",\"division\":\"cut\","
-      "\"drawn\":\"LINESTRING (0 5, 10 5.125)\","
-      "\"removed\":[\"00000000-0000-7000-8000-00000000000f\"],"
-      "\"added\":[{\"id\":\"00000000-0000-7000-8000-000000000001\",\"name\":\"A\","
-      "\"shape\":\"POLYGON ((0 0, 10 0, 10 10.5, 0 10.5, 0 0))\",\"is_edge\":\"yes\","
-      "\"edge_factor\":1.5}],"
-      "\"previous\":\"0000000000000000000000000000000000000000000000000000000000000000\"}");
+      line, "{\"kind\":\"zones\",\"id\":\"00000000-0000-7000-8000-000000000001\","
+            "\"bench\":\"00000000-0000-7000-8000-00000000000b\",\"number\":3,"
+            "\"written\":\"1970-01-01T00:00:00.000+00:00\","
+            "\"gesture\":\"00000000-0000-7000-8000-00000000000b\","
+            "\"face\":\"00000000-0000-7000-8000-00000000000f\",\"division\":\"cut\","
+            "\"drawn\":\"LINESTRING (0 5, 10 5.125)\","
+            "\"removed\":[\"00000000-0000-7000-8000-00000000000f\"],"
+            "\"added\":[{\"id\":\"00000000-0000-7000-8000-000000000001\",\"name\":\"A\","
+            "\"shape\":\"POLYGON ((0 0, 10 0, 10 10.5, 0 10.5, 0 0))\",\"is_edge\":\"yes\","
+            "\"edge_factor\":1.5}],"
+            "\"previous\":\"0000000000000000000000000000000000000000000000000000000000000000\"}");
 }
 
 static void

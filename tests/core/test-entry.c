@@ -23,7 +23,8 @@ new_shape_for (const RakeField *field)
 {
   static const double points_mm[] = { 1, 2, 3, 4 };
 
-  return field->shape_kind == RAKE_SHAPE_LINE ? rake_shape_new_line (points_mm, 2, NULL) : new_square ();
+  return field->shape_kind == RAKE_SHAPE_LINE ? rake_shape_new_line (points_mm, 2, NULL)
+                                              : new_square ();
 }
 
 static void say (const RakeField *field, gpointer record);
@@ -181,7 +182,8 @@ every_number_is_held_to_its_limits (void **state)
 
             *(double *) (gpointer) ((guint8 *) &entry->job + field->offset) = bad[i];
             if (rake_entry_check (entry, &error) || !g_str_has_prefix (error->message, field->name))
-              fail_msg ("%s of %g: %s", field->name, bad[i], error != NULL ? error->message : "taken");
+              fail_msg ("%s of %g: %s", field->name, bad[i],
+                        error != NULL ? error->message : "taken");
           }
       }
 }
@@ -265,7 +267,8 @@ join_of_one (RakeEntry *entry)
 static void
 zone_that_stays (RakeEntry *entry)
 {
-  g_array_index (entry->zones.added, RakeZoneSpec, 1).id = g_array_index (entry->zones.removed, RakeId, 0);
+  g_array_index (entry->zones.added, RakeZoneSpec, 1).id =
+      g_array_index (entry->zones.removed, RakeId, 0);
 }
 
 static void
@@ -440,13 +443,15 @@ words_and_values_go_round (void **state)
       for (const RakeField *field = rake_entry_kind_get_fields (kind); field->name != NULL; field++)
         for (int value = 1; field->type == RAKE_FIELD_WORD && field->words[value] != NULL; value++)
           {
-            assert_int_equal (rake_field_find_word (field, rake_field_get_word (field, value)), value);
+            assert_int_equal (rake_field_find_word (field, rake_field_get_word (field, value)),
+                              value);
             assert_null (rake_field_get_word (field, 0));
             assert_null (rake_field_get_word (field, 99));
           }
     }
   assert_int_equal (rake_entry_kind_from_name ("polish"), 0);
-  assert_int_equal (rake_field_find_word (&rake_entry_kind_get_fields (RAKE_ENTRY_STATE)[1], "lowspot"), 0);
+  assert_int_equal (
+      rake_field_find_word (&rake_entry_kind_get_fields (RAKE_ENTRY_STATE)[1], "lowspot"), 0);
 }
 
 static const char *
@@ -466,7 +471,8 @@ find_section (const char *page, const char *kind, gsize *length)
 }
 
 static void
-assert_row (const char *section, gsize length, const char *kind, const char *outer, const RakeField *field)
+assert_row (const char *section, gsize length, const char *kind, const char *outer,
+            const RakeField *field)
 {
   g_autofree char *row = outer != NULL ? g_strdup_printf ("\n| `%s` · `%s` |", outer, field->name)
                                        : g_strdup_printf ("\n| `%s` |", field->name);
@@ -481,7 +487,8 @@ assert_row (const char *section, gsize length, const char *kind, const char *out
   end = strchr (start + 1, '\n');
   text = g_strndup (start, (gsize) (end - start));
   if (field->is_required != (strstr (text, "(required)") != NULL))
-    fail_msg ("docs/entries.md and the table differ on whether %s of %s is required", field->name, kind);
+    fail_msg ("docs/entries.md and the table differ on whether %s of %s is required", field->name,
+              kind);
   for (int value = 1; field->type == RAKE_FIELD_WORD && field->words[value] != NULL; value++)
     {
       g_autofree char *word = g_strdup_printf ("`%s`", field->words[value]);
@@ -494,7 +501,8 @@ assert_row (const char *section, gsize length, const char *kind, const char *out
 static void
 the_page_describes_every_field_in_order (void **state)
 {
-  g_autofree char *path = g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "entries.md", NULL);
+  g_autofree char *path =
+      g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "entries.md", NULL);
   g_autofree char *page = NULL;
 
   assert_true (g_file_get_contents (path, &page, NULL, NULL));
@@ -511,9 +519,11 @@ the_page_describes_every_field_in_order (void **state)
 
           assert_row (section, length, name, NULL, field);
           if (at < before)
-            fail_msg ("docs/entries.md has %s of %s in another place than the table", field->name, name);
+            fail_msg ("docs/entries.md has %s of %s in another place than the table", field->name,
+                      name);
           before = at;
-          for (const RakeField *inner = field->fields; inner != NULL && inner->name != NULL; inner++)
+          for (const RakeField *inner = field->fields; inner != NULL && inner->name != NULL;
+               inner++)
             assert_row (section, length, name, field->name, inner);
         }
     }

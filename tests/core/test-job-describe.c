@@ -83,13 +83,15 @@ strikes_say_what_they_strike_out (void **state)
   strike = bench_write (bench, new_strike (look));
   assert_line (bench, strike, "Struck out: Look at Left");
   assert_true (random_bench_undo (bench->bench));
-  assert_line (bench, ((RakeEntry *) g_ptr_array_index (bench->bench->written,
-                                                        bench->bench->written->len - 1))->id,
-               "Undone: Struck out: Look at Left");
+  assert_line (
+      bench,
+      ((RakeEntry *) g_ptr_array_index (bench->bench->written, bench->bench->written->len - 1))->id,
+      "Undone: Struck out: Look at Left");
   assert_true (random_bench_redo (bench->bench));
-  assert_line (bench, ((RakeEntry *) g_ptr_array_index (bench->bench->written,
-                                                        bench->bench->written->len - 1))->id,
-               "Done again: Struck out: Look at Left");
+  assert_line (
+      bench,
+      ((RakeEntry *) g_ptr_array_index (bench->bench->written, bench->bench->written->len - 1))->id,
+      "Done again: Struck out: Look at Left");
 }
 
 /* Not yet written, of things that the job does not have, half filled in: still a line. */

@@ -60,12 +60,11 @@ marks_follow_their_place (void **state)
     {
       g_autoptr (Bench) bench = bench_new ();
       const double *line_mm = cases[i].line_mm;
-      RakeShape *shape =
-          cases[i].kind == RAKE_MARK_NIB       ? point_at (line_mm[0], line_mm[1])
-          : cases[i].kind == RAKE_MARK_SCRATCH ? line_from (line_mm[0], line_mm[1], line_mm[2], line_mm[3])
-                                               : random_rectangle (line_mm[0], line_mm[1],
-                                                                   line_mm[2] - line_mm[0],
-                                                                   line_mm[3] - line_mm[1]);
+      RakeShape *shape = cases[i].kind == RAKE_MARK_NIB ? point_at (line_mm[0], line_mm[1])
+                         : cases[i].kind == RAKE_MARK_SCRATCH
+                             ? line_from (line_mm[0], line_mm[1], line_mm[2], line_mm[3])
+                             : random_rectangle (line_mm[0], line_mm[1], line_mm[2] - line_mm[0],
+                                                 line_mm[3] - line_mm[1]);
       RakeId upper, lower, look = bench_write (bench, new_look (bench->left));
       RakeId mark = bench_write (bench, new_mark (look, cases[i].kind, shape));
 
@@ -84,7 +83,8 @@ a_mark_on_the_very_cut_is_not_lost (void **state)
   g_autoptr (Bench) bench = bench_new ();
   RakeId upper, lower, look = bench_write (bench, new_look (bench->left));
   RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_NIB, point_at (75, 100)));
-  RakeId line = bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (10, 100, 90, 100)));
+  RakeId line =
+      bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (10, 100, 90, 100)));
 
   cut_left_at_100 (bench, &upper, &lower);
   assert_true ((mark_in (bench, upper, mark) != NULL) != (mark_in (bench, lower, mark) != NULL));
@@ -97,7 +97,8 @@ a_mark_gone_in_one_part_is_open_in_the_other (void **state)
 {
   g_autoptr (Bench) bench = bench_new ();
   RakeId upper, lower, whole, look = bench_write (bench, new_look (bench->left));
-  RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (75, 90, 75, 110)));
+  RakeId mark =
+      bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (75, 90, 75, 110)));
 
   cut_left_at_100 (bench, &upper, &lower);
   bench_write (bench, new_pass (bench->stages[0], upper));
@@ -111,7 +112,8 @@ a_mark_gone_in_one_part_is_open_in_the_other (void **state)
   assert_true (is_open (mark_in (bench, whole, mark)));
   assert_int_equal (zone_of (bench, whole)->marks->len, 1);
   /* seen as one when both parts were: before the pass */
-  assert_true (mark_in (bench, whole, mark)->last_seen != rake_job_find_entry (bench->bench->job, look));
+  assert_true (mark_in (bench, whole, mark)->last_seen !=
+               rake_job_find_entry (bench->bench->job, look));
 }
 
 static void
@@ -121,7 +123,8 @@ a_joined_mark_is_where_it_was_seen_last (void **state)
     {
       g_autoptr (Bench) bench = bench_new ();
       RakeId upper, lower, whole, look = bench_write (bench, new_look (bench->left));
-      RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (75, 90, 75, 110)));
+      RakeId mark =
+          bench_write (bench, new_mark (look, RAKE_MARK_SCRATCH, line_from (75, 90, 75, 110)));
       RakeEntry *revisit;
 
       cut_left_at_100 (bench, &upper, &lower);
@@ -254,7 +257,8 @@ a_look_is_proper_when_the_page_says (void **state)
               look = id;
           }
       if (is_open (mark_in (bench, zone, mark)) == cases[i].is_closed)
-        fail_msg ("\"%s\": the mark is %s", cases[i].script, cases[i].is_closed ? "open" : "closed");
+        fail_msg ("\"%s\": the mark is %s", cases[i].script,
+                  cases[i].is_closed ? "open" : "closed");
     }
 }
 
@@ -303,7 +307,8 @@ a_repair_closes_its_marks_in_every_zone_and_shows_for_ever (void **state)
 
   cut_left_at_100 (bench, &upper, &lower);
   repair = bench_write (bench, new_repair (upper, RAKE_REPAIR_DROP_FILL, across));
-  assert_true (mark_in (bench, upper, across)->closed_by == rake_job_find_entry (bench->bench->job, repair));
+  assert_true (mark_in (bench, upper, across)->closed_by ==
+               rake_job_find_entry (bench->bench->job, repair));
   assert_false (is_open (mark_in (bench, lower, across)));
   assert_true (mark_in (bench, upper, across)->was_repaired);
   assert_true (is_open (mark_in (bench, upper, other)));
@@ -350,8 +355,10 @@ low_spots_are_superseded_as_the_page_says (void **state)
     {
       g_autoptr (Bench) bench = bench_new ();
       g_auto (GStrv) steps = g_strsplit (cases[i].script, " ", -1);
-      RakeId zone = bench->left, lower, scratch = RAKE_ID_NIL, look = bench_write (bench, new_look (zone));
-      RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_LOW_SPOT, random_rectangle (10, 10, 9, 9)));
+      RakeId zone = bench->left, lower, scratch = RAKE_ID_NIL,
+             look = bench_write (bench, new_look (zone));
+      RakeId mark =
+          bench_write (bench, new_mark (look, RAKE_MARK_LOW_SPOT, random_rectangle (10, 10, 9, 9)));
 
       for (char **step = steps; *step != NULL; step++)
         {
@@ -406,7 +413,8 @@ low_spots_are_superseded_as_the_page_says (void **state)
           bench_write (bench, entry);
         }
       if (is_open (mark_in (bench, zone, mark)) != cases[i].is_open)
-        fail_msg ("\"%s\": the low spot is %s", cases[i].script, cases[i].is_open ? "closed" : "open");
+        fail_msg ("\"%s\": the low spot is %s", cases[i].script,
+                  cases[i].is_open ? "closed" : "open");
     }
 }
 

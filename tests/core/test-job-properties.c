@@ -11,13 +11,26 @@
 #include <string.h>
 #include <cmocka.h>
 
+/* The sanitizers look for another kind of fault, which does not hide in one seed of hundreds, and
+ * cost tenfold and more. */
+#ifdef __SANITIZE_ADDRESS__
+#define PART_OF_SEEDS 20
+#else
+#define PART_OF_SEEDS 1
+#endif
+
 static void
 for_seeds (guint n_seeds, void (*try_seed) (guint64 seed))
 {
   const char *only = g_getenv ("RAKE_SEED");
 
-  for (guint64 seed = 1; seed <= n_seeds; seed++)
-    try_seed (only != NULL ? g_ascii_strtoull (only, NULL, 10) : seed);
+  if (only != NULL)
+    {
+      try_seed (g_ascii_strtoull (only, NULL, 10));
+      return;
+    }
+  for (guint64 seed = 1; seed <= n_seeds / PART_OF_SEEDS; seed++)
+    try_seed (seed);
 }
 
 static void
@@ -323,7 +336,7 @@ two_benches_make_one_job_in_whatever_order_they_meet (void **state)
   for_seeds (300, try_merging);
   /* else the logs never contradicted each other and the test has lost its point */
   if (g_getenv ("RAKE_SEED") == NULL)
-    assert_true (n_void_met > 50);
+    assert_true (n_void_met > 50 / PART_OF_SEEDS);
 }
 
 static void

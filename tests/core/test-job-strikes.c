@@ -45,7 +45,8 @@ a_strike_is_not_revived_into_what_came_after (void **state)
 
   cut = bench_write (bench, new_cut_of_left (bench, &upper, &lower));
   strike = bench_write (bench, new_strike (cut));
-  bench_write (bench, new_cut_of_left (bench, &upper, &lower)); /* differently, in the finisher's mind */
+  bench_write (bench,
+               new_cut_of_left (bench, &upper, &lower)); /* differently, in the finisher's mind */
   bench_refuses (bench, new_strike (strike), RAKE_JOB_ERROR_RULE);
 }
 
@@ -87,7 +88,8 @@ write_at (RandomBench *bench, RakeEntry *entry)
 static void
 meet (Bench *bench, RandomBench *second)
 {
-  random_bench_receive (bench->bench, (RakeEntry *const *) second->written->pdata, second->written->len);
+  random_bench_receive (bench->bench, (RakeEntry *const *) second->written->pdata,
+                        second->written->len);
 }
 
 static void
@@ -225,7 +227,8 @@ undo_takes_back_a_whole_gesture_newest_first (void **state)
   assert_true (rake_id_equal (((RakeEntry *) plan->pdata[0])->strike.entry, mark->id));
   assert_true (rake_id_equal (((RakeEntry *) plan->pdata[1])->strike.entry, look->id));
   assert_int_equal (((RakeEntry *) plan->pdata[0])->strike.why, RAKE_STRIKE_UNDO);
-  assert_true (rake_id_equal (((RakeEntry *) plan->pdata[1])->gesture, ((RakeEntry *) plan->pdata[0])->id));
+  assert_true (
+      rake_id_equal (((RakeEntry *) plan->pdata[1])->gesture, ((RakeEntry *) plan->pdata[0])->id));
   assert_true (random_bench_undo (bench->bench));
   after = random_log_shown (bench->bench->job);
   assert_string_equal (before, after);

@@ -156,7 +156,8 @@ an_entry_that_belongs_earlier_is_put_there (void **state)
   history = zone_of (bench, bench->left)->history;
   assert_int_equal (history->len, 2);
   assert_true (history->pdata[0] == late);
-  assert_true (rake_job_get_entry (bench->bench->job, rake_job_get_n_entries (bench->bench->job) - 2) == late);
+  assert_true (rake_job_get_entry (bench->bench->job,
+                                   rake_job_get_n_entries (bench->bench->job) - 2) == late);
 }
 
 /* docs/entries.md, "The order": by time, then bench, then number. */
@@ -299,8 +300,8 @@ zones_stand_where_the_page_says (void **state)
       left = stage_number (bench, zone_of (bench, bench->left)->stage);
       right = stage_number (bench, zone_of (bench, bench->right)->stage);
       if (face != cases[i].face || left != cases[i].left || right != cases[i].right)
-        fail_msg ("\"%s\": face %d, left %d, right %d; expected %d, %d, %d", cases[i].script, face, left,
-                  right, cases[i].face, cases[i].left, cases[i].right);
+        fail_msg ("\"%s\": face %d, left %d, right %d; expected %d, %d, %d", cases[i].script, face,
+                  left, right, cases[i].face, cases[i].left, cases[i].right);
     }
 }
 

@@ -7,7 +7,8 @@
 static char *
 collect_examples (guint *n_lines)
 {
-  g_autofree char *path = g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "entries.md", NULL);
+  g_autofree char *path =
+      g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "entries.md", NULL);
   g_autofree char *page = NULL;
   g_auto (GStrv) lines = NULL;
   GString *text = g_string_new (NULL);
