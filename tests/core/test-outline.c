@@ -80,12 +80,14 @@ static void
 areas_follow_the_closed_forms (void **state)
 {
   g_autoptr (RakeShape) disc = new_outline (RAKE_OUTLINE_DISC, 400, 250, 0);
+  g_autoptr (RakeShape) long_disc = new_outline (RAKE_OUTLINE_DISC, 1000, 50, 0);
   g_autoptr (RakeShape) holed = new_outline (RAKE_OUTLINE_DISC, 400, 250, 80);
   g_autoptr (RakeShape) slab = new_outline (RAKE_OUTLINE_ROUNDED_SLAB, 600, 300, 0);
   double disc_mm2 = G_PI / 4 * 400 * 250, hole_mm2 = G_PI / 4 * 80 * 80;
   double slab_mm2 = 600 * 300 - (4 - G_PI) * 36 * 36;
 
   assert_true (fabs (rake_shape_get_area_mm2 (disc) - disc_mm2) < 0.05 * 1040);
+  assert_true (fabs (rake_shape_get_area_mm2 (long_disc) - G_PI / 4 * 1000 * 50) < 0.05 * 2010);
   assert_true (fabs (rake_shape_get_area_mm2 (holed) - disc_mm2 + hole_mm2) < 0.05 * 1300);
   assert_true (fabs (rake_shape_get_area_mm2 (slab) - slab_mm2) < 0.05 * 230);
   assert_true (rake_shape_get_area_mm2 (disc) < disc_mm2);
