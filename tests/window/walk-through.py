@@ -145,6 +145,22 @@ def undo_and_redo(program):
     zone(program, "Front 1", "(look|sand) again")
 
 
+def another_program_writes_too(program, path):
+    """The command line finds a scratch while the window is open; the window shows it and goes on."""
+    zone_id = next(z["id"] for z in status(path)["faces"][0]["zones"] if z["name"] == "Front 2")
+    n_entries = status(path)["n_entries"]
+    drafts = [{"kind": "look", "id": "@elsewhere", "zone": zone_id, "surface": "dry",
+               "wiped_with": "dry cloth", "light": "lamp", "lamp_deg": 90},
+              {"kind": "state", "look": "@elsewhere", "state": "burn"}]
+    subprocess.run([CLI, "import", path], check=True, stdout=subprocess.DEVNULL,
+                   input="\n".join(map(json.dumps, drafts)).encode())
+    zone(program, "Front 2", "repair")
+    zone(program, "Front 1").click()
+    program.key("Return")
+    zone(program, "Front 1", "look again")
+    driver.wait_until(lambda: status(path)["n_entries"] == n_entries + 3, "both programs' entries")
+
+
 def status(path):
     said = subprocess.run([CLI, "status", "--json", path], capture_output=True, check=True)
     return json.loads(said.stdout)
@@ -178,6 +194,7 @@ def main():
         go_over_the_scratch(program)
         go_through_the_gate(program)
         undo_and_redo(program)
+        another_program_writes_too(program, path)
         compare(program, path)
         before = said_of_zones(program)
         program.key("ctrl+q")
