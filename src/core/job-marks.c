@@ -45,6 +45,23 @@ add_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   return mark;
 }
 
+/* To be called when a mark has come into the zone or was opened again. */
+static void
+list_if_open_low_spot (RakeShownMark *mark)
+{
+  RakeShownZone *zone = mark->shown_zone;
+
+  if (mark->mark.kind != RAKE_MARK_LOW_SPOT || mark->mark.closed_by != NULL)
+    return;
+  /* What is seen at or after the pass is not closed by saying it again. */
+  if (mark->last_seen < zone->last_pass)
+    zone->said_again_pass = 0;
+  if (mark->is_listed)
+    return;
+  mark->is_listed = TRUE;
+  g_ptr_array_add (zone->open_low_spots, mark);
+}
+
 /* Two parts of a zone that has a mark in both are joined: what is open in either is open, and it was
  * seen when both were. */
 static void
@@ -70,12 +87,14 @@ bring (RakeJob *job, RakeShownZone *heir, const RakeShownMark *old)
   if (mark != NULL)
     {
       merge_mark (mark, old);
+      list_if_open_low_spot (mark);
       return;
     }
   mark = add_mark (job, heir, old->thing);
   mark->mark = old->mark;
   mark->found = old->found;
   mark->last_seen = old->last_seen;
+  list_if_open_low_spot (mark);
 }
 
 static void
@@ -230,22 +249,40 @@ is_of_six_states (RakeMarkKind kind)
   return kind <= RAKE_MARK_SAND_THROUGH;
 }
 
+static gboolean
+is_before_pass (const RakeShownZone *zone, const RakeShownMark *mark)
+{
+  return mark->mark.stage == zone->zone.stage && mark->last_seen < zone->last_pass &&
+         mark->found > zone->shown_face->last_coat;
+}
+
 /* A fresh proper statement after a pass says again where the low spots of this stage are: those from
- * before the pass that it does not repeat are gone. */
+ * before the pass that it does not repeat are gone.
+ *
+ * The first statement after a pass does all of it, and the others have nothing to go through: with
+ * all marks of the zone gone through for each mark, large jobs took most of their time here. */
 static void
 close_low_spots_said_again (RakeShownZone *zone, const RakeThing *look, const RakeEntry *statement)
 {
-  if (!rake_look_is_proper (zone, look))
-    return;
-  for (guint i = 0; i < zone->zone.marks->len; i++)
-    {
-      RakeShownMark *mark = zone->zone.marks->pdata[i];
+  GPtrArray *listed = zone->open_low_spots;
+  guint n_open = 0;
 
-      if (mark->mark.kind == RAKE_MARK_LOW_SPOT && mark->mark.closed_by == NULL &&
-          mark->mark.stage == zone->zone.stage && mark->last_seen < zone->last_pass &&
-          mark->found > zone->shown_face->last_coat)
+  if (!rake_look_is_proper (zone, look) || zone->last_pass == 0 ||
+      (zone->said_again_pass == zone->last_pass && zone->said_again_stage == zone->zone.stage))
+    return;
+  for (guint i = 0; i < listed->len; i++)
+    {
+      RakeShownMark *mark = listed->pdata[i];
+
+      if (mark->mark.closed_by == NULL && is_before_pass (zone, mark))
         mark->mark.closed_by = statement;
+      mark->is_listed = mark->mark.closed_by == NULL;
+      if (mark->is_listed)
+        listed->pdata[n_open++] = mark;
     }
+  g_ptr_array_set_size (listed, (gint) n_open);
+  zone->said_again_pass = zone->last_pass;
+  zone->said_again_stage = zone->zone.stage;
 }
 
 static void
@@ -303,6 +340,7 @@ put_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   mark->mark.shape = entry->mark.shape;
   mark->mark.stage = zone->zone.stage;
   mark->mark.last_seen = thing->refs[0]->entry;
+  list_if_open_low_spot (mark);
 }
 
 /* A mark is in its look's zone; when that is no longer here, in what became of its place. */
@@ -335,6 +373,7 @@ revisit_in_zone (RakeShownZone *zone, RakeThing *thing)
     }
   mark->mark.last_seen = look->entry;
   mark->last_seen = look->sequence;
+  list_if_open_low_spot (mark);
 }
 
 /* A mark that is still there is said again, so it is a statement as a new one is. */

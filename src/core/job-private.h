@@ -72,6 +72,9 @@ struct _RakeShownZone
   guint last_pass, last_repair;      /* sequences, 0: none */
   gint64 last_pass_happened_ms;
   gboolean has_pass_since_coat;
+  GPtrArray *open_low_spots;         /* RakeShownMark *, all that are open and maybe some that are not */
+  const RakeStage *said_again_stage; /* at this stage and pass no low spot is left to be closed by a */
+  guint said_again_pass;             /* statement; 0: look */
 };
 
 struct _RakeShownMark
@@ -81,6 +84,7 @@ struct _RakeShownMark
   RakeShownZone *shown_zone;
   RakeShownMark *next;               /* the same mark in another zone */
   guint found, last_seen;            /* sequences of the mark's entry and of the look */
+  gboolean is_listed;                /* among its zone's open low spots */
 };
 
 enum

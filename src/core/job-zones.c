@@ -12,6 +12,7 @@ rake_zone_free (RakeShownZone *zone)
   g_clear_pointer (&zone->zone.history, g_ptr_array_unref);
   g_clear_pointer (&zone->zone.marks, g_ptr_array_unref);
   g_ptr_array_unref (zone->heirs);
+  g_clear_pointer (&zone->open_low_spots, g_ptr_array_unref);
   g_free (zone);
 }
 
@@ -24,6 +25,7 @@ rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing)
   zone->shown_face = face;
   zone->is_here = TRUE;
   zone->heirs = g_ptr_array_new ();
+  zone->open_low_spots = g_ptr_array_new ();
   zone->zone.id = thing->id;
   zone->zone.face = &face->face;
   zone->zone.name = thing->zone_name;
@@ -283,6 +285,7 @@ leave_all_to_heirs (gpointer zone, gpointer unused)
 
   g_clear_pointer (&gone->zone.history, g_ptr_array_unref);
   g_clear_pointer (&gone->zone.marks, g_ptr_array_unref);
+  g_clear_pointer (&gone->open_low_spots, g_ptr_array_unref);
 }
 
 void

@@ -235,6 +235,7 @@ typedef struct
 {
   RakeEntry *entry;
   guint index;
+  RakeThing *thing; /* once it is registered */
 } Arrival;
 
 static int
@@ -253,13 +254,17 @@ static GArray *
 sort_arrivals (RakeEntry *const *entries, guint n_entries)
 {
   GArray *arrivals = g_array_sized_new (FALSE, FALSE, sizeof (Arrival), n_entries);
+  gboolean is_sorted = TRUE;
 
   for (guint i = 0; i < n_entries; i++)
     {
-      Arrival arrival = { entries[i], i };
+      Arrival arrival = { entries[i], i, NULL };
+      is_sorted =
+          is_sorted && (i == 0 || rake_job_compare_entries (entries[i - 1], entries[i]) <= 0);
       g_array_append_val (arrivals, arrival);
     }
-  g_array_sort (arrivals, compare_arrivals);
+  if (!is_sorted)
+    g_array_sort (arrivals, compare_arrivals);
   return arrivals;
 }
 
@@ -268,17 +273,17 @@ sort_arrivals (RakeEntry *const *entries, guint n_entries)
  * donor  a job that has the entries already, or NULL: what it checked and measured need not be done
  *        again */
 static gboolean
-register_arrivals (RakeJob *job, const GArray *arrivals, const RakeJob *donor, guint *which,
+register_arrivals (RakeJob *job, GArray *arrivals, const RakeJob *donor, guint *which,
                    GError **error)
 {
+  g_autoptr (GPtrArray) refs = g_ptr_array_new ();
   guint n_things = job->things->len;
 
   for (guint i = 0; i < arrivals->len; i++)
     {
-      const Arrival *arrival = &g_array_index (arrivals, Arrival, i);
-      g_autoptr (GPtrArray) refs = g_ptr_array_new ();
-      RakeThing *thing;
+      Arrival *arrival = &g_array_index (arrivals, Arrival, i);
 
+      g_ptr_array_set_size (refs, 0);
       if (!rake_job_resolve (job, arrival->entry, donor != NULL, refs, error))
         {
           if (which != NULL)
@@ -286,9 +291,10 @@ register_arrivals (RakeJob *job, const GArray *arrivals, const RakeJob *donor, g
           rake_job_truncate_things (job, n_things);
           return FALSE;
         }
-      thing = rake_job_register (job, arrival->entry, refs);
-      if (donor != NULL)
-        thing->places = rake_marks_copy_places (rake_job_find_thing (donor, thing->id));
+      arrival->thing = rake_job_register (job, arrival->entry, refs);
+      if (donor != NULL && arrival->entry->kind == RAKE_ENTRY_ZONES)
+        arrival->thing->places =
+            rake_marks_copy_places (rake_job_find_thing (donor, arrival->entry->id));
     }
   return TRUE;
 }
@@ -302,12 +308,13 @@ merge_into_order (RakeJob *job, const GArray *arrivals)
 
   for (guint i = 0; i < arrivals->len; i++)
     {
-      RakeEntry *entry = g_array_index (arrivals, Arrival, i).entry;
+      const Arrival *arrival = &g_array_index (arrivals, Arrival, i);
 
       while (taken < job->order->len &&
-             rake_job_compare_entries (((RakeThing *) job->order->pdata[taken])->entry, entry) <= 0)
+             rake_job_compare_entries (((RakeThing *) job->order->pdata[taken])->entry,
+                                       arrival->entry) <= 0)
         g_ptr_array_add (merged, job->order->pdata[taken++]);
-      g_ptr_array_add (merged, rake_job_find_thing (job, entry->id));
+      g_ptr_array_add (merged, arrival->thing);
     }
   while (taken < job->order->len)
     g_ptr_array_add (merged, job->order->pdata[taken++]);
@@ -331,8 +338,7 @@ adopt (RakeJob *job, RakeEntry *const *entries, guint n_entries, const RakeJob *
   if (all_last)
     {
       for (guint i = 0; i < n_entries; i++)
-        enter_at_end (job,
-                      rake_job_find_thing (job, g_array_index (arrivals, Arrival, i).entry->id));
+        enter_at_end (job, g_array_index (arrivals, Arrival, i).thing);
       return TRUE;
     }
   merge_into_order (job, arrivals);
