@@ -27,6 +27,19 @@ get_direction (guint key, double *dx, double *dy)
 
 /* --- from zone to zone ----------------------------------------------------------------------- */
 
+/* Where a zone is felt to be: its middle, unless that lies beside it (a ring, a crescent). The inner
+ * point alone is wherever there is most room, which may be far to one side. */
+static void
+get_middle (const RakeZone *zone, double *x_mm, double *y_mm)
+{
+  RakeBounds bounds = rake_shape_get_bounds (zone->shape);
+
+  *x_mm = (bounds.min_x_mm + bounds.max_x_mm) / 2;
+  *y_mm = (bounds.min_y_mm + bounds.max_y_mm) / 2;
+  if (!rake_shape_contains (zone->shape, *x_mm, *y_mm))
+    rake_shape_get_inner_point (zone->shape, x_mm, y_mm);
+}
+
 /* The nearest zone that way: a step aside counts double, so that "right" means right. */
 static const RakeZone *
 find_zone_towards (const RakeFace *face, const RakeZone *from, double dx, double dy)
@@ -34,14 +47,14 @@ find_zone_towards (const RakeFace *face, const RakeZone *from, double dx, double
   const RakeZone *nearest = NULL;
   double least = G_MAXDOUBLE, from_x, from_y;
 
-  rake_shape_get_inner_point (from->shape, &from_x, &from_y);
+  get_middle (from, &from_x, &from_y);
   for (guint i = 0; i < face->zones->len; i++)
     {
       const RakeZone *zone = face->zones->pdata[i];
       double x, y, along, aside;
       if (zone == from)
         continue;
-      rake_shape_get_inner_point (zone->shape, &x, &y);
+      get_middle (zone, &x, &y);
       along = (x - from_x) * dx + (y - from_y) * dy;
       aside = fabs ((x - from_x) * dy) + fabs ((y - from_y) * dx);
       if (along <= 0 || along + 2 * aside >= least)
