@@ -38,6 +38,8 @@ rake_slip_section_show (RakeSlipSection *self, const char *heading, guint n_item
   g_autofree char *text = g_strdup_printf (C_ ("section", "%s  %u"), heading, n_items);
 
   gtk_label_set_label (GTK_LABEL (self->heading), text);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->expander), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  text, -1);
   gtk_widget_set_visible (GTK_WIDGET (self), n_items > 0);
   fill (self);
 }
@@ -70,6 +72,7 @@ rake_slip_section_class_init (RakeSlipSectionClass *klass)
   fill_signal = g_signal_new ("fill", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                               NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_css_name (widget_class, "slipsection");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "slip-section.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeSlipSection, expander);
   gtk_widget_class_bind_template_child (widget_class, RakeSlipSection, heading);

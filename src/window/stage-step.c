@@ -78,6 +78,8 @@ rake_stage_step_show (RakeStageStep *self, const RakeStage *stage, RakeStepKind 
   gtk_widget_set_tooltip_text (GTK_WIDGET (self), description);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, description, -1);
+  gtk_accessible_update_state (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_STATE_DISABLED,
+                               kind != RAKE_STEP_DONE && kind != RAKE_STEP_OPEN, -1);
 }
 
 GtkWidget *

@@ -108,6 +108,8 @@ show_reasons (RakeVerdictCard *self, const RakeJudgement *judgement)
   gtk_widget_set_visible (self->clears, clears->len > 0);
   more = g_strdup_printf (ngettext ("%u thing more", "%u things more", n_others), n_others);
   gtk_expander_set_label (GTK_EXPANDER (self->others), more);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->others), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  more, -1);
   gtk_widget_set_visible (self->others, n_others > 0);
 }
 

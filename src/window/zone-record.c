@@ -497,6 +497,7 @@ rake_zone_record_class_init (RakeZoneRecordClass *klass)
   g_type_ensure (RAKE_TYPE_PASS_CHART);
   g_type_ensure (RAKE_TYPE_SLIP_SECTION);
   gtk_widget_class_set_css_name (widget_class, "zonerecord");
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "zone-record.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, content);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, chart_box);

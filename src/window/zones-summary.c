@@ -36,6 +36,7 @@ new_row (RakeSession *session, const RakeZone *zone)
   gtk_widget_add_css_class (verdict, rake_say_verdict_class (judgement->verdict));
   gtk_widget_add_css_class (verdict, "small");
   gtk_widget_set_visible (verdict, *word != '\0');
+  gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
   gtk_box_append (GTK_BOX (words), name);
   gtk_box_append (GTK_BOX (words), verdict);
   gtk_box_append (GTK_BOX (box), glyph);
@@ -92,6 +93,7 @@ rake_zones_summary_class_init (RakeZonesSummaryClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_zones_summary_dispose;
+  gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "zones-summary.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeZonesSummary, content);
   gtk_widget_class_bind_template_child (widget_class, RakeZonesSummary, heading);
