@@ -265,8 +265,7 @@ ask_to_go_back (GtkWindow *parent, RakeSession *session, const RakeStage *stage)
   const RakeFace *face = rake_session_get_face (session);
   g_autofree char *heading = g_strdup_printf (_ ("Go back to %s?"), rake_say_grade (stage));
   g_autofree char *body = g_strdup_printf (_ ("The whole of “%s” stands at %s then, and every zone "
-                                              "is judged there anew. To send one zone "
-                                              "back, make its pass at the coarser grit instead."),
+                                              "is judged there anew."),
                                            face->name, rake_say_grade (stage));
   Question *question = ask (parent, session, stage->id, heading, body);
 
