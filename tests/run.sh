@@ -129,8 +129,7 @@ configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Dbuildtype
 build build-asan
 
 step 'tests with sanitizers, leaks counted'
-meson_tests build-asan --setup shortstacks --suite core --suite store
-meson_tests build-asan --setup leaks --no-suite core --no-suite store --no-suite checks --no-suite slow
+meson_tests build-asan
 
 step 'coverage of core and store'
 # Atomic, because tests that count in several threads at once otherwise lose counts.
