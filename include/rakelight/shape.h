@@ -7,6 +7,8 @@
  * Areas may have holes and several parts, lines several paths (a scratch clipped by a zone). Our
  * own door refuses what is not finite or lies further than RAKE_SHAPE_LIMIT_MM from the origin; a
  * self-crossing ring is mended (structure method), and refused only when nothing of it remains.
+ * That is so for every way a shape is made, from a file as from a hand: no shape is let in unlooked
+ * at. One small ring is looked at by ourselves, all else and every doubt by GEOS.
  * Rings run either way round: fill an area by the even-odd rule.
  *
  * Source: OGC Simple Feature Access 1.2.1 for WKT and WKB; the arithmetic is GEOS's. */

@@ -86,6 +86,10 @@ RakeShape *rake_geos_to_shape (const GEOSGeometry *geometry, RakeShapeKind kind,
 /* TRUE when every ring is simple and the rings lie right with each other. */
 gboolean rake_geos_is_valid (const RakeShape *area);
 
+/* TRUE only when the area is one ring of few points that touches itself nowhere beyond doubt: then
+ * it is valid. FALSE says nothing; rake_geos_is_valid() knows. */
+gboolean rake_shape_is_plainly_simple (const RakeShape *area);
+
 /* The areas in @geometry, snapped, and mended where that made edges cross. */
 RakeShape *rake_geos_to_valid_area (const GEOSGeometry *geometry, GError **error);
 

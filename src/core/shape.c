@@ -19,7 +19,8 @@ rake_tracing_new (RakeShapeKind kind)
   RakeTracing *tracing = g_new (RakeTracing, 1);
 
   tracing->kind = kind;
-  tracing->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
+  /* most shapes have no more: they grow no array */
+  tracing->points_mm = g_array_sized_new (FALSE, FALSE, sizeof (double), 128);
   tracing->rings = g_array_new (FALSE, FALSE, sizeof (RakeRing));
   return tracing;
 }
@@ -141,10 +142,10 @@ measure (RakeShape *shape)
   *bounds = (RakeBounds){ INFINITY, INFINITY, -INFINITY, -INFINITY };
   for (guint i = 0; i < shape->n_points; i++)
     {
-      bounds->min_x_mm = fmin (bounds->min_x_mm, shape->points_mm[2 * i]);
-      bounds->max_x_mm = fmax (bounds->max_x_mm, shape->points_mm[2 * i]);
-      bounds->min_y_mm = fmin (bounds->min_y_mm, shape->points_mm[2 * i + 1]);
-      bounds->max_y_mm = fmax (bounds->max_y_mm, shape->points_mm[2 * i + 1]);
+      bounds->min_x_mm = MIN (bounds->min_x_mm, shape->points_mm[2 * i]);
+      bounds->max_x_mm = MAX (bounds->max_x_mm, shape->points_mm[2 * i]);
+      bounds->min_y_mm = MIN (bounds->min_y_mm, shape->points_mm[2 * i + 1]);
+      bounds->max_y_mm = MAX (bounds->max_y_mm, shape->points_mm[2 * i + 1]);
     }
   for (guint r = 0; r < shape->n_rings; r++)
     {
@@ -188,7 +189,8 @@ rake_tracing_finish (RakeTracing *tracing, GError **error)
 
   if (shape == NULL)
     return NULL;
-  if (shape->kind != RAKE_SHAPE_AREA || rake_geos_is_valid (shape))
+  if (shape->kind != RAKE_SHAPE_AREA || rake_shape_is_plainly_simple (shape) ||
+      rake_geos_is_valid (shape))
     return g_steal_pointer (&shape);
   return rake_geos_mend (shape, error);
 }
