@@ -301,7 +301,7 @@ is_taken (GArray *taken, double from_px, double to_px)
  * keep theirs. */
 static void
 append_days (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *frame,
-             GArray *moments)
+             GArray *moments, GArray *spans)
 {
   const RakePalette *palette = rake_palette_get (rake_theme_now ());
   g_autoptr (GArray) days = collect_days (frame, moments);
@@ -315,19 +315,22 @@ append_days (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *fr
       int text_px, height_px;
       g_autoptr (PangoLayout) layout = new_text (widget, name, &text_px, &height_px);
       Day label = { day->entry, MAX (0, day->from_px - 6), 0 };
+      RakeRibbonSpan span;
 
       label.to_px = label.from_px + text_px;
       if (label.to_px > frame->width_px || is_taken (taken, label.from_px, label.to_px))
         continue;
-      append_text (snapshot, layout, palette->soft_ink,
-                   frame->is_mirrored ? frame->width_px - label.to_px : label.from_px,
-                   frame->height_px - height_px);
+      span.from_px = frame->is_mirrored ? frame->width_px - label.to_px : label.from_px;
+      span.to_px = span.from_px + text_px;
+      append_text (snapshot, layout, palette->soft_ink, span.from_px, frame->height_px - height_px);
       g_array_append_val (taken, label);
+      g_array_append_val (spans, span);
     }
 }
 
 GskRenderNode *
-rake_ribbon_draw_moments (GtkWidget *widget, const RakeRibbonFrame *frame, GArray *moments)
+rake_ribbon_draw_moments (GtkWidget *widget, const RakeRibbonFrame *frame, GArray *moments,
+                          GArray *days)
 {
   g_autoptr (GtkSnapshot) snapshot = gtk_snapshot_new ();
   cairo_t *cr = gtk_snapshot_append_cairo (
@@ -335,8 +338,9 @@ rake_ribbon_draw_moments (GtkWidget *widget, const RakeRibbonFrame *frame, GArra
 
   draw_dots (cr, frame, moments);
   cairo_destroy (cr);
+  g_array_set_size (days, 0);
   if (frame->has_labels)
-    append_days (widget, snapshot, frame, moments);
+    append_days (widget, snapshot, frame, moments, days);
   return gtk_snapshot_free_to_node (g_steal_pointer (&snapshot));
 }
 
@@ -380,29 +384,50 @@ append_hand (GtkSnapshot *snapshot, const RakeRibbonFrame *frame, double x_px, g
   cairo_destroy (cr);
 }
 
-/* Where the map stands, in words under the hand, over whatever day stands there. */
+/* The ground under the hand's words, and under every day's name that they would run into: half a
+ * name is worse than none. */
+static void
+append_ground (GtkSnapshot *snapshot, const RakeRibbonFrame *frame, GArray *days, double from_px,
+               double to_px, int height_px)
+{
+  GdkRGBA ground = to_rgba (rake_palette_get (rake_theme_now ())->ground);
+  double left_px = from_px, right_px = to_px;
+
+  for (guint i = 0; i < days->len; i++)
+    {
+      const RakeRibbonSpan *day = &g_array_index (days, RakeRibbonSpan, i);
+
+      if (day->from_px >= to_px || day->to_px <= from_px)
+        continue;
+      left_px = MIN (left_px, day->from_px);
+      right_px = MAX (right_px, day->to_px);
+    }
+  gtk_snapshot_append_color (snapshot, &ground,
+                             &GRAPHENE_RECT_INIT ((float) left_px,
+                                                  (float) (frame->height_px - height_px),
+                                                  (float) (right_px - left_px), (float) height_px));
+}
+
+/* Where the map stands, in words under the hand. */
 static void
 append_hand_label (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *frame,
-                   const RakeMoment *moment, double x_px, gboolean is_now)
+                   const RakeMoment *moment, GArray *days, double x_px, gboolean is_now)
 {
   const RakePalette *palette = rake_palette_get (rake_theme_now ());
   g_autofree char *text =
       is_now ? g_strdup (C_ ("timeline", "now")) : rake_say_clock (moment->entry);
   int text_px, height_px;
   g_autoptr (PangoLayout) layout = new_text (widget, text, &text_px, &height_px);
-  GdkRGBA ground = to_rgba (palette->ground);
   double left_px = CLAMP (x_px - text_px / 2.0, 4, MAX (4, frame->width_px - text_px - 4));
 
-  gtk_snapshot_append_color (snapshot, &ground,
-                             &GRAPHENE_RECT_INIT ((float) left_px - 6,
-                                                  (float) (frame->height_px - height_px),
-                                                  (float) text_px + 12, (float) height_px));
+  append_ground (snapshot, frame, days, left_px - 8, left_px + text_px + 8, height_px);
   append_text (snapshot, layout, palette->lamp, left_px, frame->height_px - height_px);
 }
 
 void
 rake_ribbon_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *frame,
-                      GArray *moments, GskRenderNode *dots, guint shown, gboolean is_now)
+                      GArray *moments, GskRenderNode *dots, GArray *days, guint shown,
+                      gboolean is_now)
 {
   double x_px = get_x (moments, frame, MIN (shown, moments->len - 1));
 
@@ -416,6 +441,6 @@ rake_ribbon_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbon
   append_hand (snapshot, frame, x_px, is_now);
   if (frame->has_labels)
     append_hand_label (widget, snapshot, frame,
-                       &g_array_index (moments, RakeMoment, MIN (shown, moments->len - 1)), x_px,
-                       is_now);
+                       &g_array_index (moments, RakeMoment, MIN (shown, moments->len - 1)), days,
+                       x_px, is_now);
 }

@@ -22,13 +22,22 @@ guint rake_ribbon_find_moment (GArray *moments, const RakeRibbonFrame *frame, do
 gboolean rake_ribbon_find_cluster (GArray *moments, const RakeRibbonFrame *frame, double x_px,
                                    RakeCluster *cluster);
 
-/* Line, dots and days as one drawing node, to be kept. */
+/* From where to where a day's name stands, px of the widget. */
+typedef struct
+{
+  double from_px, to_px;
+} RakeRibbonSpan;
+
+/* Line, dots and days as one drawing node, to be kept.
+ *
+ * days  filled with RakeRibbonSpan, one a day's name that is there */
 GskRenderNode *rake_ribbon_draw_moments (GtkWidget *widget, const RakeRibbonFrame *frame,
-                                         GArray *moments);
+                                         GArray *moments, GArray *days);
 
 /* @dots, what comes after the shown moment set back, and the place where the map stands. */
 void rake_ribbon_snapshot (GtkWidget *widget, GtkSnapshot *snapshot, const RakeRibbonFrame *frame,
-                           GArray *moments, GskRenderNode *dots, guint shown, gboolean is_now);
+                           GArray *moments, GskRenderNode *dots, GArray *days, guint shown,
+                           gboolean is_now);
 
 /* The sign of a kind of moment, around 0, 0; filled, or as an outline when @is_hollow. */
 void rake_ribbon_draw_sign (cairo_t *cr, const RakePalette *palette, RakeMomentKind kind,

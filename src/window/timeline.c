@@ -22,6 +22,7 @@ struct _RakeTimeline
   guint shown;     /* where the map stands, in @moments */
 
   GskRenderNode *dots; /* kept: it changes with the logbook, the width and the theme alone */
+  GArray *days;        /* RakeRibbonSpan: the names of days in it */
   RakeRibbonFrame dots_frame;
   guint n_drawn;
 
@@ -285,12 +286,12 @@ rake_timeline_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
   if (!self->dots || !rake_ribbon_frame_equal (&frame, &self->dots_frame))
     {
       drop_dots (self);
-      self->dots = rake_ribbon_draw_moments (widget, &frame, self->moments);
+      self->dots = rake_ribbon_draw_moments (widget, &frame, self->moments, self->days);
       self->dots_frame = frame;
       self->n_drawn++;
     }
-  rake_ribbon_snapshot (widget, snapshot, &frame, self->moments, self->dots, self->shown,
-                        is_now (self));
+  rake_ribbon_snapshot (widget, snapshot, &frame, self->moments, self->dots, self->days,
+                        self->shown, is_now (self));
 }
 
 static void
@@ -324,6 +325,7 @@ rake_timeline_finalize (GObject *object)
 
   drop_dots (self);
   g_array_unref (self->moments);
+  g_array_unref (self->days);
   G_OBJECT_CLASS (rake_timeline_parent_class)->finalize (object);
 }
 
@@ -359,6 +361,7 @@ rake_timeline_init (RakeTimeline *self)
 {
   GtkGesture *drag = gtk_gesture_drag_new ();
 
+  self->days = g_array_new (FALSE, FALSE, sizeof (RakeRibbonSpan));
   self->moments = g_array_new (FALSE, FALSE, sizeof (RakeMoment));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
   gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
