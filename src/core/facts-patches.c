@@ -12,17 +12,19 @@
 /* What a mark without an area stands for: the smallest spot a fingertip points at. */
 #define POINT_SPOT_MM 1.0
 
-#define N_REMEMBERED 128
+/* Some ten sets a zone, for a face of 500 zones: about a kilobyte each. */
+#define N_REMEMBERED 5000
 
 typedef struct
 {
-  GPtrArray *shapes; /* RakeShape *, owned, the zone's last; NULL: nothing remembered yet */
+  GPtrArray *shapes; /* RakeShape *, the zone's last; owned where it is remembered */
   double limit_mm;
   RakePatches patches;
 } Memory;
 
 static GMutex memories_lock;
-static Memory memories[N_REMEMBERED];
+static GHashTable *memories;           /* Memory *, itself the key */
+static Memory *in_order[N_REMEMBERED]; /* the same, to let go of the oldest */
 static guint next_memory;
 
 /* --- measuring --------------------------------------------------------------------------------------- */
@@ -96,52 +98,88 @@ measure (GPtrArray *shapes, const RakeShape *zone, double limit_mm)
 
 /* --- remembering ------------------------------------------------------------------------------------- */
 
-static gboolean
-is_of (const Memory *memory, GPtrArray *shapes, const RakeShape *zone, double limit_mm)
+static guint
+hash_memory (gconstpointer key)
 {
-  return memory->shapes != NULL && memory->shapes->len == shapes->len + 1 &&
-         memory->shapes->pdata[shapes->len] == zone &&
-         memcmp (&memory->limit_mm, &limit_mm, sizeof limit_mm) == 0 &&
-         memcmp (memory->shapes->pdata, shapes->pdata, shapes->len * sizeof (gpointer)) == 0;
+  const Memory *memory = key;
+  guint hash = g_double_hash (&memory->limit_mm);
+
+  for (guint i = 0; i < memory->shapes->len; i++)
+    hash = hash * 31 + g_direct_hash (memory->shapes->pdata[i]);
+  return hash;
 }
 
 static gboolean
-recall (GPtrArray *shapes, const RakeShape *zone, double limit_mm, RakePatches *patches)
+are_same (gconstpointer a, gconstpointer b)
 {
-  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&memories_lock);
+  const Memory *one = a, *other = b;
 
-  for (guint i = 0; i < N_REMEMBERED; i++)
-    if (is_of (&memories[i], shapes, zone, limit_mm))
-      {
-        *patches = memories[i].patches;
-        return TRUE;
-      }
-  return FALSE;
+  return one->shapes->len == other->shapes->len &&
+         memcmp (&one->limit_mm, &other->limit_mm, sizeof one->limit_mm) == 0 &&
+         memcmp (one->shapes->pdata, other->shapes->pdata, one->shapes->len * sizeof (gpointer)) ==
+             0;
 }
 
 static void
-remember (GPtrArray *shapes, const RakeShape *zone, double limit_mm, const RakePatches *patches)
+memory_free (gpointer data)
+{
+  Memory *memory = data;
+
+  g_ptr_array_unref (memory->shapes);
+  g_free (memory);
+}
+
+static gboolean
+recall (const Memory *asked, RakePatches *patches)
 {
   g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&memories_lock);
-  Memory *memory = &memories[next_memory++ % N_REMEMBERED];
+  const Memory *memory = memories != NULL ? g_hash_table_lookup (memories, asked) : NULL;
 
-  g_clear_pointer (&memory->shapes, g_ptr_array_unref);
-  memory->shapes = g_ptr_array_new_full (shapes->len + 1, (GDestroyNotify) rake_shape_unref);
-  for (guint i = 0; i < shapes->len; i++)
-    g_ptr_array_add (memory->shapes, rake_shape_ref (shapes->pdata[i]));
-  g_ptr_array_add (memory->shapes, rake_shape_ref ((RakeShape *) zone));
-  memory->limit_mm = limit_mm;
-  memory->patches = *patches;
+  if (memory != NULL)
+    *patches = memory->patches;
+  return memory != NULL;
+}
+
+static void
+remember (const Memory *asked)
+{
+  g_autoptr (GMutexLocker) locker = g_mutex_locker_new (&memories_lock);
+  Memory **place = &in_order[next_memory % N_REMEMBERED];
+  Memory *memory;
+
+  if (memories == NULL)
+    memories = g_hash_table_new_full (hash_memory, are_same, memory_free, NULL);
+  /* Another thread may have measured the same meanwhile. */
+  if (g_hash_table_contains (memories, asked))
+    return;
+  if (*place != NULL)
+    g_hash_table_remove (memories, *place);
+  memory = g_new (Memory, 1);
+  *memory = *asked;
+  memory->shapes = g_ptr_array_new_full (asked->shapes->len, (GDestroyNotify) rake_shape_unref);
+  for (guint i = 0; i < asked->shapes->len; i++)
+    g_ptr_array_add (memory->shapes, rake_shape_ref (asked->shapes->pdata[i]));
+  g_hash_table_add (memories, memory);
+  *place = memory;
+  next_memory++;
 }
 
 RakePatches
 rake_patches_measure (GPtrArray *shapes, const RakeShape *zone, double limit_mm)
 {
-  RakePatches patches = { 0 };
+  g_autoptr (GPtrArray) key = NULL;
+  Memory asked = { .limit_mm = limit_mm };
 
-  if (shapes->len == 0 || recall (shapes, zone, limit_mm, &patches))
-    return patches;
-  patches = measure (shapes, zone, limit_mm);
-  remember (shapes, zone, limit_mm, &patches);
-  return patches;
+  if (shapes->len == 0)
+    return asked.patches;
+  asked.shapes = key = g_ptr_array_sized_new (shapes->len + 1);
+  for (guint i = 0; i < shapes->len; i++)
+    g_ptr_array_add (key, shapes->pdata[i]);
+  g_ptr_array_add (key, (gpointer) zone);
+  if (!recall (&asked, &asked.patches))
+    {
+      asked.patches = measure (shapes, zone, limit_mm);
+      remember (&asked);
+    }
+  return asked.patches;
 }

@@ -119,7 +119,7 @@ settle (void)
 
 /* --- one zone -------------------------------------------------------------------------------- */
 
-static GPtrArray *nodes;        /* GskRenderNode *: what the bare widget shows, in order */
+static GPtrArray *nodes; /* GskRenderNode *: what the bare widget shows, in order */
 static const GskRenderNode *zone_node, *marks_node; /* of them, to be drawn anew; may be NULL */
 static const RakeZone *zone;
 static const RakeJudgement *judgement;
@@ -249,8 +249,8 @@ bench_mark (const BenchLogbook *logbook)
 static void
 show_still (GtkSnapshot *snapshot)
 {
-  graphene_rect_t box = GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px,
-                                            (float) map->view.height_px);
+  graphene_rect_t box =
+      GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px, (float) map->view.height_px);
   double factor = map->view.px_per_mm / map->still_view.px_per_mm;
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &box);
 
@@ -266,8 +266,8 @@ show_still (GtkSnapshot *snapshot)
 static void
 show_still_under_lamp (GtkSnapshot *snapshot)
 {
-  graphene_rect_t box = GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px,
-                                            (float) map->view.height_px);
+  graphene_rect_t box =
+      GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px, (float) map->view.height_px);
   const RakeFace *face = rake_session_get_face (session);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &box);
 
@@ -326,8 +326,8 @@ drag_lamp (guint frame)
 static void
 show_face (GtkSnapshot *snapshot)
 {
-  graphene_rect_t box = GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px,
-                                            (float) map->view.height_px);
+  graphene_rect_t box =
+      GRAPHENE_RECT_INIT (0, 0, (float) map->view.width_px, (float) map->view.height_px);
   const RakeFace *face = rake_session_get_face (session);
   g_autoptr (GPtrArray) judgements = rake_session_get_judgements (session, face);
   cairo_t *cr = gtk_snapshot_append_cairo (snapshot, &box);
@@ -408,8 +408,8 @@ open_session (BenchLogbook *logbook, const char *folder)
       rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, &error);
 
   bench_must (rules != NULL, error);
-  session = rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len,
-                                 &error);
+  session =
+      rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len, &error);
   bench_must (session != NULL, error);
 }
 
