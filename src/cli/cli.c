@@ -163,8 +163,8 @@ cli_parse_time (const char *text, gint64 *ms, CliExit *code)
   time = g_date_time_new_from_iso8601 (text, NULL);
   if (time == NULL)
     {
-      *code = cli_fail_with (CLI_USAGE,
-                             _ ("“%s” is not a time; write it as 2026-03-17T10:00:00Z"), text);
+      *code = cli_fail_with (CLI_USAGE, _ ("“%s” is not a time; write it as 2026-03-17T10:00:00Z"),
+                             text);
       return FALSE;
     }
   *ms = g_date_time_to_unix (time) * 1000 + g_date_time_get_microsecond (time) / 1000;
@@ -174,8 +174,7 @@ cli_parse_time (const char *text, gint64 *ms, CliExit *code)
 GPtrArray *
 cli_judge_face (const RakeRules *rules, const RakeJob *job, const RakeFace *face, gint64 now_ms)
 {
-  GPtrArray *judgements =
-      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_judgement_free);
+  GPtrArray *judgements = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_judgement_free);
 
   for (guint i = 0; i < face->zones->len; i++)
     g_ptr_array_add (judgements, rake_rules_judge (rules, job, face->zones->pdata[i], now_ms));

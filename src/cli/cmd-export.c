@@ -33,10 +33,11 @@ cli_run_export (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB",
-                  N_ ("One entry a line, in the order of the logbook. The client's name and contact "
-                      "are not part of the logbook and are left out."),
-                  entries, &argc, &argv, 1, 1, &code))
+  if (!cli_parse (
+          &command, "JOB",
+          N_ ("One entry a line, in the order of the logbook. The client's name and contact "
+              "are not part of the logbook and are left out."),
+          entries, &argc, &argv, 1, 1, &code))
     return code;
   file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, NULL, &code);
   if (file == NULL)

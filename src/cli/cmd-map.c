@@ -86,9 +86,8 @@ cli_run_map (int argc, char **argv)
     return code;
   face = find_face (job, face_name);
   if (face == NULL)
-    return face_name != NULL
-               ? cli_fail_with (CLI_INPUT, _ ("The job has no face “%s”"), face_name)
-               : cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
+    return face_name != NULL ? cli_fail_with (CLI_INPUT, _ ("The job has no face “%s”"), face_name)
+                             : cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
   rules = rules_path != NULL ? rake_rules_ref (ours) : rake_rules_for_job (job, ours);
   judgements = cli_judge_face (rules, job, face, now_ms);
   if (!rake_map_write (argv[2], job, face, (RakeJudgement *const *) judgements->pdata, theme,

@@ -83,7 +83,8 @@ read_outline_kind (const char *text, RakeOutlineKind *kind, CliExit *code)
 
   for (int i = 1; i < RAKE_N_OUTLINES; i++)
     {
-      g_autofree char *name = g_ascii_strdown (rake_outline_kind_get_name ((RakeOutlineKind) i), -1);
+      g_autofree char *name =
+          g_ascii_strdown (rake_outline_kind_get_name ((RakeOutlineKind) i), -1);
 
       g_strdelimit (name, " ", '-');
       if (g_str_equal (name, text))
@@ -111,8 +112,9 @@ read_size (const char *text, double *width_mm, double *height_mm, double *hole_m
       if (*end == '\0' && isfinite (*width_mm) && isfinite (*height_mm) && isfinite (*hole_mm))
         return TRUE;
     }
-  *code = cli_fail_with (CLI_USAGE, _ ("--size %s: write width and height in mm, and a hole if "
-                                       "there is one, as 310x420 or 310x420/85"),
+  *code = cli_fail_with (CLI_USAGE,
+                         _ ("--size %s: write width and height in mm, and a hole if "
+                            "there is one, as 310x420 or 310x420/85"),
                          text);
   return FALSE;
 }
@@ -139,7 +141,8 @@ read_outline (const NewJob *options, CliExit *code)
       if (options->outline != NULL && !read_outline_kind (options->outline, &kind, code))
         return NULL;
       rake_outline_kind_get_usual_size (kind, &width_mm, &height_mm, &hole_mm);
-      if (options->size != NULL && !read_size (options->size, &width_mm, &height_mm, &hole_mm, code))
+      if (options->size != NULL &&
+          !read_size (options->size, &width_mm, &height_mm, &hole_mm, code))
         return NULL;
       outline = rake_outline_new (kind, width_mm, height_mm, hole_mm, &error);
     }
@@ -191,8 +194,8 @@ add_zones (const NewJob *options, RakeDraft *draft, CliExit *code)
 
   if (options->band_mm > 0)
     {
-      entry = rake_division_new_band (get_only_face (draft)->zones->pdata[0], options->band_mm, TRUE,
-                                      &error);
+      entry = rake_division_new_band (get_only_face (draft)->zones->pdata[0], options->band_mm,
+                                      TRUE, &error);
       if (!add (draft, entry, error, code))
         return FALSE;
     }
@@ -200,8 +203,8 @@ add_zones (const NewJob *options, RakeDraft *draft, CliExit *code)
     return TRUE;
   if (sscanf (options->grid, "%2ux%2u", &n_columns, &n_rows) != 2)
     {
-      *code = cli_fail_with (CLI_USAGE, _ ("--grid %s: write columns and rows, as 2x3"),
-                             options->grid);
+      *code =
+          cli_fail_with (CLI_USAGE, _ ("--grid %s: write columns and rows, as 2x3"), options->grid);
       return FALSE;
     }
   error = NULL;

@@ -298,8 +298,8 @@ cli_run_status (int argc, char **argv)
   if (seal == NULL)
     return cli_fail (CLI_FILE, g_steal_pointer (&error));
 
-  rules = with_our_rules || rules_path != NULL ? rake_rules_ref (ours)
-                                               : rake_rules_for_job (job, ours);
+  rules =
+      with_our_rules || rules_path != NULL ? rake_rules_ref (ours) : rake_rules_for_job (job, ours);
   status.job = job;
   status.rules = rules;
   status.with_facts = with_facts;

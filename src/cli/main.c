@@ -57,6 +57,6 @@ main (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
     if (g_str_equal (argv[1], commands[i].name))
       return (int) commands[i].run (argc - 1, argv + 1);
-  return (int) cli_fail_with (CLI_USAGE, _ ("There is no command “%s”; rakelight-cli --help lists them"),
-                              argv[1]);
+  return (int) cli_fail_with (
+      CLI_USAGE, _ ("There is no command “%s”; rakelight-cli --help lists them"), argv[1]);
 }

@@ -143,8 +143,7 @@ rake_division_new_cut (const RakeZone *zone, const RakeShape *line, GError **err
 }
 
 RakeEntry *
-rake_division_new_band (const RakeZone *zone, double width_mm, gboolean along_holes,
-                        GError **error)
+rake_division_new_band (const RakeZone *zone, double width_mm, gboolean along_holes, GError **error)
 {
   g_autoptr (GPtrArray) parts =
       rake_zoning_band (zone->shape, zone->face->outline, width_mm, along_holes, error);

@@ -141,10 +141,11 @@ rake_schedule_parse (const char *text, GError **error)
     }
   if (stages->len == 0 || stages->len > LARGEST_SCHEDULE)
     {
-      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
-                   _ ("A schedule has 1 to %d steps, parted by commas, as in “P800, P1200, last look, "
-                      "cut, fine”"),
-                   LARGEST_SCHEDULE);
+      g_set_error (
+          error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
+          _ ("A schedule has 1 to %d steps, parted by commas, as in “P800, P1200, last look, "
+             "cut, fine”"),
+          LARGEST_SCHEDULE);
       return NULL;
     }
   return g_steal_pointer (&stages);

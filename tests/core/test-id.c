@@ -47,12 +47,12 @@ a_name_is_one_id_in_its_space_and_another_elsewhere (void **state)
 {
   RakeId space = rake_id_new (1), other = rake_id_new (2);
 
-  assert_true (rake_id_equal (rake_id_new_for_name (space, "front"),
-                              rake_id_new_for_name (space, "front")));
-  assert_false (rake_id_equal (rake_id_new_for_name (space, "front"),
-                               rake_id_new_for_name (space, "back")));
-  assert_false (rake_id_equal (rake_id_new_for_name (space, "front"),
-                               rake_id_new_for_name (other, "front")));
+  assert_true (
+      rake_id_equal (rake_id_new_for_name (space, "front"), rake_id_new_for_name (space, "front")));
+  assert_false (
+      rake_id_equal (rake_id_new_for_name (space, "front"), rake_id_new_for_name (space, "back")));
+  assert_false (
+      rake_id_equal (rake_id_new_for_name (space, "front"), rake_id_new_for_name (other, "front")));
 }
 
 int

@@ -9,7 +9,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#define N_KILLS 200
+#define N_KILLS 200u
 
 /* Child processes have no use for cmocka's way of failing. */
 static void
