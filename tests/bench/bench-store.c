@@ -4,6 +4,8 @@
  *           of a database of its own on the same disk, in the same mode, turn by turn
  *   open    a file of 20 000 entries from nothing to a job; floor: SQLite opening the same file and
  *           stepping through every row of every table in order, touching every column
+ *   rebuild the same job out of its entries in memory, as a drag along the timeline does; the fastest
+ *           stands beside the median, for a machine that is busy with other things
  *
  * Medians, in milliseconds. */
 #include <rakelight/job-file.h>
@@ -16,6 +18,7 @@
 #define N_ENTRIES 20000
 #define N_APPENDS 400
 #define N_OPENINGS 7
+#define N_REBUILDS 40
 
 #define N_COLUMNS 6
 #define N_ROWS 4
@@ -331,6 +334,31 @@ bench_open (const char *path)
            median / floor_median, get_median (opened, N_OPENINGS), get_median (loaded, N_OPENINGS));
 }
 
+/* --- rebuilding ----------------------------------------------------------------------------------- */
+
+static void
+bench_rebuild (const char *path)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJobFile) file = rake_job_file_open (path, RAKE_JOB_FILE_READ_ONLY, &error);
+  g_autoptr (RakeJob) job = NULL;
+  double took[N_REBUILDS], median;
+
+  must (file != NULL, error);
+  job = rake_job_file_load (file, &error);
+  must (job != NULL, error);
+  for (guint i = 0; i < N_REBUILDS; i++)
+    {
+      double began = now_ms ();
+      g_autoptr (RakeJob) until = rake_job_new_until (job, N_ENTRIES);
+
+      took[i] = now_ms () - began;
+      must (rake_job_get_n_entries (until) == N_ENTRIES, NULL);
+    }
+  median = get_median (took, N_REBUILDS);
+  g_print ("rebuild %.1f fastest %.1f\n", median, took[0]); /* sorted by now */
+}
+
 int
 main (void)
 {
@@ -344,6 +372,7 @@ main (void)
   g_stat (path, &size);
   g_print ("%d entries, %.1f MB\n", N_ENTRIES, (double) size.st_size / 1e6);
   bench_open (path);
+  bench_rebuild (path);
   bench_append (path, floor_path);
   g_unlink (path);
   g_unlink (floor_path);
