@@ -39,7 +39,7 @@ FRONT_1, FRONT_2 = (f"{say('Front')} {number}" for number in (1, 2))
 def picture(program, name):
     if PICTURES:
         time.sleep(0.4)
-        program.picture(os.path.join(PICTURES, f"walk-{name}.png"))
+        program.picture(os.path.join(PICTURES, f"{name}.png"))
 
 
 def zone(program, name, says=""):
