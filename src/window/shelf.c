@@ -6,6 +6,7 @@
 
 #include <adwaita.h>
 #include <glib/gi18n.h>
+#include <string.h>
 
 struct _RakeShelf
 {
@@ -54,6 +55,18 @@ read_next (gpointer user_data)
   return G_SOURCE_REMOVE;
 }
 
+/* The home folder as everybody writes it: its own name says nothing to its owner. */
+static void
+show_path (GtkLabel *label, const char *path)
+{
+  const char *home = g_get_home_dir ();
+  g_autofree char *words = g_str_has_prefix (path, home)
+                               ? g_strconcat ("~", path + strlen (home), NULL)
+                               : g_strdup (path);
+
+  gtk_label_set_text (label, words);
+}
+
 static void
 show_folder (RakeShelf *self)
 {
@@ -61,7 +74,7 @@ show_folder (RakeShelf *self)
   g_autofree char *folder = rake_shop_folder_get ();
   GtkWidget *child;
 
-  gtk_label_set_text (self->folder, folder);
+  show_path (self->folder, folder);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->cards))) != NULL)
     gtk_flow_box_remove (self->cards, child);
   for (guint i = 0; i < paths->len; i++)
@@ -89,9 +102,8 @@ on_chosen (RakeShelf *self, int response)
 {
   g_autoptr (GFile) file = NULL;
   g_autofree char *path = NULL;
-  gboolean is_folder =
-      gtk_file_chooser_get_action (GTK_FILE_CHOOSER (self->chooser)) ==
-      GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER;
+  gboolean is_folder = gtk_file_chooser_get_action (GTK_FILE_CHOOSER (self->chooser)) ==
+                       GTK_FILE_CHOOSER_ACTION_SELECT_FOLDER;
 
   if (response == GTK_RESPONSE_ACCEPT)
     file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (self->chooser));
@@ -112,9 +124,9 @@ static void
 choose (RakeShelf *self, GtkFileChooserAction action, const char *title)
 {
   g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (
-      title, GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), action, _ ("Open"),
-      _ ("Cancel"));
+  self->chooser =
+      gtk_file_chooser_native_new (title, GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
+                                   action, _ ("Open"), _ ("Cancel"));
   if (action == GTK_FILE_CHOOSER_ACTION_OPEN)
     {
       g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
