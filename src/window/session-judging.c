@@ -209,36 +209,72 @@ is_same_to_a_person (const RakeJudgement *a, const RakeJudgement *b)
   return TRUE;
 }
 
-void
-rake_session_judge_again (RakeSession *self)
+/* TRUE when a person would see a difference. */
+static gboolean
+judge_zone_again (RakeSession *self, Kept *kept)
 {
   const RakeJob *job = rake_session_get_job (self);
-  gint64 now_ms = rake_session_get_judging_ms (self);
-  GHashTableIter iter;
-  gpointer value;
-  gboolean is_changed = FALSE;
+  const RakeZone *zone = rake_job_find_zone (job, kept->zone);
+  RakeJudgement *again;
+  gboolean is_changed;
 
-  if (self->past)
-    return;
-  g_hash_table_iter_init (&iter, self->judgements);
-  while (g_hash_table_iter_next (&iter, NULL, &value))
+  if (!zone)
+    return FALSE;
+  again = rake_rules_judge (self->rules, job, zone, rake_session_get_judging_ms (self));
+  is_changed = !is_same_to_a_person (kept->judgement, again);
+  rake_judgement_free (kept->judgement);
+  kept->judgement = again;
+  return is_changed;
+}
+
+/* One zone; TRUE while there are more. */
+static gboolean
+judge_next_again (RakeSession *self)
+{
+  while (!self->past && self->to_judge->len > 0)
     {
-      Kept *kept = value;
-      const RakeZone *zone = rake_job_find_zone (job, kept->zone);
-      g_autoptr (RakeJudgement) again =
-          zone ? rake_rules_judge (self->rules, job, zone, now_ms) : NULL;
-      if (!again)
+      RakeId zone = g_array_index (self->to_judge, RakeId, self->to_judge->len - 1);
+      Kept *kept = g_hash_table_lookup (self->judgements, &zone);
+      g_array_set_size (self->to_judge, self->to_judge->len - 1);
+      if (!kept)
         continue;
-      if (!is_same_to_a_person (kept->judgement, again))
-        is_changed = TRUE;
-      rake_judgement_free (kept->judgement);
-      kept->judgement = g_steal_pointer (&again);
+      self->is_judged_anew |= judge_zone_again (self, kept);
+      return TRUE;
     }
-  if (is_changed)
+  g_array_set_size (self->to_judge, 0);
+  if (self->is_judged_anew)
     {
+      self->is_judged_anew = FALSE;
       g_hash_table_remove_all (self->gates);
       rake_session_emit_changed (self);
     }
+  return FALSE;
+}
+
+static gboolean
+judge_in_idle_time (gpointer user_data)
+{
+  RakeSession *self = user_data;
+
+  if (judge_next_again (self))
+    return G_SOURCE_CONTINUE;
+  self->judging = 0;
+  return G_SOURCE_REMOVE;
+}
+
+void
+rake_session_judge_again (RakeSession *self)
+{
+  GHashTableIter iter;
+  gpointer id;
+
+  g_array_set_size (self->to_judge, 0);
+  g_hash_table_iter_init (&iter, self->judgements);
+  while (g_hash_table_iter_next (&iter, &id, NULL))
+    g_array_append_vals (self->to_judge, id, 1);
+  /* A zone at a time, when nothing else is to be done: five hundred at once would stop the hand. */
+  if (!self->judging)
+    self->judging = g_idle_add_full (G_PRIORITY_LOW, judge_in_idle_time, self, NULL);
 }
 
 gboolean
@@ -268,4 +304,5 @@ rake_session_make_tables (RakeSession *self)
 {
   self->judgements = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_free);
   self->gates = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_gate_free);
+  self->to_judge = g_array_new (FALSE, FALSE, sizeof (RakeId));
 }

@@ -23,7 +23,9 @@ struct _RakeSession
   guint64 revision;       /* of the live job when last announced */
 
   GFileMonitor *monitors[2]; /* the file and its write-ahead log */
-  guint poll, minute;
+  GArray *to_judge;          /* RakeId of zones still to be judged for this minute */
+  gboolean is_judged_anew;   /* one of them came out otherwise */
+  guint poll, minute, judging;
   gboolean told_unreadable;  /* said once that the file cannot be read any more */
 };
 
@@ -47,7 +49,8 @@ gint64 rake_session_get_judging_ms (RakeSession *self);
 void rake_session_make_tables (RakeSession *self);
 void rake_session_take_rules (RakeSession *self);
 
-/* Judges everything as of now, and emits "changed" if a person would see a difference. */
+/* Judges everything as of now, in idle time, and emits "changed" at the end if a person would see a
+ * difference. */
 void rake_session_judge_again (RakeSession *self);
 
 /* --- session-gestures.c: entries that are appended together, or not at all */

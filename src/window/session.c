@@ -501,6 +501,7 @@ rake_session_dispose (GObject *object)
 
   g_clear_handle_id (&self->poll, g_source_remove);
   g_clear_handle_id (&self->minute, g_source_remove);
+  g_clear_handle_id (&self->judging, g_source_remove);
   for (guint i = 0; i < G_N_ELEMENTS (self->monitors); i++)
     if (self->monitors[i])
       {
@@ -516,6 +517,7 @@ rake_session_finalize (GObject *object)
 {
   RakeSession *self = RAKE_SESSION (object);
 
+  g_array_unref (self->to_judge);
   g_hash_table_unref (self->gates);
   g_hash_table_unref (self->judgements);
   g_array_unref (self->zones);
