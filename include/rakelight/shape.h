@@ -27,8 +27,9 @@ typedef enum
 
 #define RAKE_SHAPE_LIMIT_MM 100000.0
 
-/* No shape has more points: a file that asks for more is refused. */
+/* No shape has more points or rings: a file that asks for more is refused. */
 #define RAKE_SHAPE_MAX_POINTS 200000
+#define RAKE_SHAPE_MAX_RINGS 5000
 
 typedef enum
 {

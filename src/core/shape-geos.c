@@ -12,10 +12,8 @@ typedef struct
   char *message;
 } ThreadState;
 
-/* Counted by hand-drawn standards: a dense scribble of two thousand points meets itself some
- * hundred thousand times and is still done in a second or two. */
-#define MOST_CROSSINGS 500000.0
-#define FEW_POINTS 1000
+/* Below this many points the edges cannot cross often enough to matter. */
+#define FEW_POINTS 200
 
 /* GEOS's index of grid points falls into a list when rings come in order from left to right, and
  * its work grows with the square of their number. */
@@ -235,7 +233,7 @@ rake_geos_mend (const RakeShape *area, GError **error)
   g_autoptr (RakeShape) shape = NULL;
   GEOSMakeValidParams *params;
 
-  if (!rake_geos_check_effort (&area, 1, error))
+  if (!rake_geos_check_effort (&area, 1, RAKE_MOST_OWN_CROSSINGS, error))
     return NULL;
   geometry = rake_geos_from_shape (area);
   params = GEOSMakeValidParams_create_r (context);
@@ -288,17 +286,34 @@ get_side (const Segment *s, double x, double y)
 }
 
 static gboolean
+ends_meet (const Segment *a, const Segment *b)
+{
+  return (a->x1 == b->x1 && a->y1 == b->y1) || (a->x1 == b->x2 && a->y1 == b->y2) ||
+         (a->x2 == b->x1 && a->y2 == b->y1) || (a->x2 == b->x2 && a->y2 == b->y2);
+}
+
+/* TRUE when the two cross, touch or run along each other; a common end alone does not count, for
+ * every edge has its neighbours. */
+static gboolean
 segments_meet (const Segment *a, const Segment *b)
 {
+  double b1, b2, a1, a2;
+
   if (fmax (a->x1, a->x2) < fmin (b->x1, b->x2) || fmax (b->x1, b->x2) < fmin (a->x1, a->x2) ||
       fmax (a->y1, a->y2) < fmin (b->y1, b->y2) || fmax (b->y1, b->y2) < fmin (a->y1, a->y2))
     return FALSE;
-  return get_side (a, b->x1, b->y1) * get_side (a, b->x2, b->y2) <= 0 &&
-         get_side (b, a->x1, a->y1) * get_side (b, a->x2, a->y2) <= 0;
+  b1 = get_side (a, b->x1, b->y1);
+  b2 = get_side (a, b->x2, b->y2);
+  if (ends_meet (a, b))
+    return b1 == 0 && b2 == 0;
+  a1 = get_side (b, a->x1, a->y1);
+  a2 = get_side (b, a->x2, a->y2);
+  return b1 * b2 <= 0 && a1 * a2 <= 0;
 }
 
 gboolean
-rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, GError **error)
+rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, double most_crossings,
+                        GError **error)
 {
   g_autoptr (GArray) segments = NULL;
   guint64 random = 0x9e3779b97f4a7c15; /* always the same: the same file is always judged alike */
@@ -320,8 +335,8 @@ rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, GError *
     return TRUE;
   segments = list_segments (shapes, n_shapes);
   n_pairs = 0.5 * segments->len * segments->len;
-  /* At the limit some twenty of the pairs drawn are to meet. */
-  n_samples = 2000 + (guint) (20 * n_pairs / MOST_CROSSINGS);
+  /* At the limit some eight of the pairs drawn are to meet. */
+  n_samples = 2000 + (guint) (8 * n_pairs / most_crossings);
   for (guint i = 0; i < n_samples && segments->len > 0; i++)
     {
       guint a, b;
@@ -334,7 +349,7 @@ rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, GError *
                                    &g_array_index (segments, Segment, b)))
         n_meeting++;
     }
-  if (n_meeting * (n_pairs / n_samples) <= MOST_CROSSINGS)
+  if (n_meeting * (n_pairs / n_samples) <= most_crossings)
     return TRUE;
   g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
                        _ ("the edges cross each other too often to be worked out"));

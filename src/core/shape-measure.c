@@ -421,7 +421,7 @@ rake_shape_overlaps (const RakeShape *shape, const RakeShape *area)
     return rake_shape_contains (area, shape->points_mm[0], shape->points_mm[1]);
   if (is_clearly_inside (shape, area))
     return TRUE;
-  if (!rake_geos_check_effort (both, 2, NULL))
+  if (!rake_geos_check_effort (both, 2, RAKE_MOST_CROSSINGS, NULL))
     return FALSE;
   left = rake_geos_from_shape (shape);
   right = rake_geos_from_shape (area);

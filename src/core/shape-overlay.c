@@ -10,6 +10,8 @@
 /* Chords of a round corner stay this close to the arc. */
 #define ROUND_WITHIN_MM 0.02
 
+#define STROKE_PIECE_POINTS 40
+
 typedef GEOSGeometry *(*Overlay) (GEOSContextHandle_t, const GEOSGeometry *, const GEOSGeometry *);
 typedef GEOSGeometry *(*OverlayOnGrid) (GEOSContextHandle_t, const GEOSGeometry *,
                                         const GEOSGeometry *, double);
@@ -78,7 +80,7 @@ overlay (Overlay quick, OverlayOnGrid on_grid, const RakeShape *a, const RakeSha
   const RakeShape *both[2] = { a, b };
   RakeShape *shape = NULL;
 
-  if (!rake_geos_check_effort (both, 2, error))
+  if (!rake_geos_check_effort (both, 2, RAKE_MOST_CROSSINGS, error))
     return NULL;
   left = rake_geos_from_shape (a);
   right = rake_geos_from_shape (b);
@@ -101,29 +103,16 @@ rake_shape_union (const RakeShape *a, const RakeShape *b, GError **error)
   return overlay (GEOSUnion_r, GEOSUnionPrec_r, a, b, _ ("uniting two areas failed"), error);
 }
 
-RakeShape *
-rake_shape_union_all (RakeShape *const *shapes, guint n_shapes, GError **error)
+static RakeShape *
+unite_at_once (RakeShape *const *shapes, guint n_shapes, GError **error)
 {
   GEOSContextHandle_t context = rake_geos_get_context ();
   g_autoptr (GPtrArray) parts = g_ptr_array_new ();
   g_autoptr (GEOSGeometry) all = NULL, result = NULL, grid_result = NULL;
   RakeShape *shape = NULL;
 
-  if (n_shapes == 0)
-    {
-      g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY,
-                           _ ("there are no areas to unite"));
-      return NULL;
-    }
-  if (n_shapes == 1)
-    return rake_shape_ref (shapes[0]);
-  if (!rake_geos_check_effort ((const RakeShape *const *) shapes, n_shapes, error))
-    return NULL;
   for (guint i = 0; i < n_shapes; i++)
-    {
-      g_return_val_if_fail (shapes[i]->kind == RAKE_SHAPE_AREA, NULL);
-      g_ptr_array_add (parts, rake_geos_from_shape (shapes[i]));
-    }
+    g_ptr_array_add (parts, rake_geos_from_shape (shapes[i]));
   all = rake_geos_collect (GEOS_GEOMETRYCOLLECTION, parts);
   if (all == NULL)
     {
@@ -137,6 +126,44 @@ rake_shape_union_all (RakeShape *const *shapes, guint n_shapes, GError **error)
   return take_grid_result (grid_result, _ ("uniting areas failed"), error);
 }
 
+/* Many strokes painted over each other cross far oftener than what comes of them: so if all at once
+ * is too much, half and half, and what came of them after. */
+static RakeShape *
+unite (RakeShape *const *shapes, guint n_shapes, GError **error)
+{
+  guint half = n_shapes / 2;
+  g_autoptr (RakeShape) left = NULL, right = NULL;
+
+  if (n_shapes == 1)
+    return rake_shape_ref (shapes[0]);
+  if (n_shapes == 2)
+    return rake_shape_union (shapes[0], shapes[1], error);
+  if (rake_geos_check_effort ((const RakeShape *const *) shapes, n_shapes, RAKE_MOST_CROSSINGS,
+                              NULL))
+    return unite_at_once (shapes, n_shapes, error);
+  left = unite (shapes, half, error);
+  if (left == NULL)
+    return NULL;
+  right = unite (shapes + half, n_shapes - half, error);
+  if (right == NULL)
+    return NULL;
+  return rake_shape_union (left, right, error);
+}
+
+RakeShape *
+rake_shape_union_all (RakeShape *const *shapes, guint n_shapes, GError **error)
+{
+  if (n_shapes == 0)
+    {
+      g_set_error_literal (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY,
+                           _ ("there are no areas to unite"));
+      return NULL;
+    }
+  for (guint i = 0; i < n_shapes; i++)
+    g_return_val_if_fail (shapes[i]->kind == RAKE_SHAPE_AREA, NULL);
+  return unite (shapes, n_shapes, error);
+}
+
 static RakeShape *
 clip_line (const RakeShape *line, const RakeShape *area, GError **error)
 {
@@ -144,7 +171,7 @@ clip_line (const RakeShape *line, const RakeShape *area, GError **error)
   g_autoptr (GEOSGeometry) left = NULL, right = NULL, clipped = NULL, merged = NULL;
   const RakeShape *both[2] = { line, area };
 
-  if (!rake_geos_check_effort (both, 2, error))
+  if (!rake_geos_check_effort (both, 2, RAKE_MOST_CROSSINGS, error))
     return NULL;
   left = rake_geos_from_shape (line);
   right = rake_geos_from_shape (area);
@@ -288,7 +315,7 @@ rake_shape_buffer (const RakeShape *shape, double distance_mm, GError **error)
                            _ ("the distance to grow or shrink by is not a usable number"));
       return NULL;
     }
-  if (!rake_geos_check_effort (&shape, 1, error))
+  if (!rake_geos_check_effort (&shape, 1, RAKE_MOST_OWN_CROSSINGS, error))
     return NULL;
   if (distance_mm < 0 && shape->kind == RAKE_SHAPE_AREA)
     return shrink (shape, -distance_mm, error);
@@ -297,13 +324,47 @@ rake_shape_buffer (const RakeShape *shape, double distance_mm, GError **error)
   return buffer_once (shape, distance_mm, error);
 }
 
+/* A pointer tells far more points than the stroke has bends. */
+static RakeShape *
+simplify_path (RakeShape *path)
+{
+  g_autoptr (GEOSGeometry) geometry = rake_geos_from_shape (path), simplified = NULL;
+  RakeShape *simple = NULL;
+
+  if (geometry != NULL)
+    simplified = GEOSSimplify_r (rake_geos_get_context (), geometry, ROUND_WITHIN_MM);
+  if (simplified != NULL)
+    simple = rake_geos_to_shape (simplified, RAKE_SHAPE_LINE, NULL);
+  return simple != NULL ? simple : rake_shape_ref (path);
+}
+
+/* GEOS's work on a path that lies over itself grows with the square of its length: rubbed to and
+ * fro, a long stroke would take a second. In short pieces, united, it takes a twentieth of that. */
+static RakeShape *
+paint_along (const RakeShape *path, double radius_mm, GError **error)
+{
+  g_autoptr (GPtrArray) pieces = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
+
+  for (guint start = 0; start + 1 < path->n_points; start += STROKE_PIECE_POINTS - 1)
+    {
+      guint n_points = MIN (STROKE_PIECE_POINTS, path->n_points - start);
+      g_autoptr (RakeShape) piece =
+          rake_shape_new_line (path->points_mm + 2 * start, n_points, error);
+      RakeShape *painted = piece != NULL ? rake_shape_buffer (piece, radius_mm, error) : NULL;
+
+      if (painted == NULL)
+        return NULL;
+      g_ptr_array_add (pieces, painted);
+    }
+  return rake_shape_union_all ((RakeShape *const *) pieces->pdata, pieces->len, error);
+}
+
 RakeShape *
 rake_shape_new_brush_stroke (const double *points_mm, guint n_points, double radius_mm,
                              GError **error)
 {
   g_autoptr (RakeTracing) tracing = rake_tracing_new (RAKE_SHAPE_LINE);
   g_autoptr (RakeShape) path = NULL, simple = NULL;
-  g_autoptr (GEOSGeometry) geometry = NULL, simplified = NULL;
 
   if (n_points == 0 || !isfinite (radius_mm) || radius_mm <= 0)
     {
@@ -319,14 +380,8 @@ rake_shape_new_brush_stroke (const double *points_mm, guint n_points, double rad
   path = rake_tracing_finish (tracing, error);
   if (path == NULL || path->kind == RAKE_SHAPE_POINT)
     return path != NULL ? rake_shape_buffer (path, radius_mm, error) : NULL;
-
-  /* A pointer tells far more points than the stroke has bends. */
-  geometry = rake_geos_from_shape (path);
-  if (geometry != NULL)
-    simplified = GEOSSimplify_r (rake_geos_get_context (), geometry, ROUND_WITHIN_MM);
-  if (simplified != NULL)
-    simple = rake_geos_to_shape (simplified, RAKE_SHAPE_LINE, NULL);
-  return rake_shape_buffer (simple != NULL ? simple : path, radius_mm, error);
+  simple = simplify_path (path);
+  return paint_along (simple, radius_mm, error);
 }
 
 static int

@@ -96,10 +96,14 @@ RakeShape *rake_geos_to_valid_area (const GEOSGeometry *geometry, GError **error
 /* A valid area with the same inside, or NULL with EMPTY, INVALID or GEOMETRY. */
 RakeShape *rake_geos_mend (const RakeShape *area, GError **error);
 
-/* FALSE with INVALID when the shapes have so many rings or edges that cross so often that the
+/* FALSE with INVALID when the shapes have so many rings, or edges that cross so often, that the
  * arithmetic would take minutes or all memory: nothing drawn by hand comes near, a hostile file
- * does. */
-gboolean rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes, GError **error);
+ * does. Crossings are estimated from samples. A hundred thousand of two areas take a second or two,
+ * as do twenty thousand of one edge with itself. */
+#define RAKE_MOST_CROSSINGS 100000.0
+#define RAKE_MOST_OWN_CROSSINGS 20000.0
+gboolean rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes,
+                                 double most_crossings, GError **error);
 
 /* The shape of pieces whose mean width (twice the area by the length of the edge) is at least
  * @width_mm, in @broad, and of the others, in @narrow; either may come out NULL. Holes narrower

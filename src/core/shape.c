@@ -163,8 +163,15 @@ measure (RakeShape *shape)
 RakeShape *
 rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error)
 {
-  g_autoptr (RakeShape) shape = g_new0 (RakeShape, 1);
+  g_autoptr (RakeShape) shape = NULL;
 
+  if (tracing->rings->len > RAKE_SHAPE_MAX_RINGS)
+    {
+      g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
+                   _ ("a shape of more than %d rings is not taken"), RAKE_SHAPE_MAX_RINGS);
+      return NULL;
+    }
+  shape = g_new0 (RakeShape, 1);
   g_atomic_ref_count_init (&shape->n_refs);
   shape->kind = tracing->kind;
   shape->rings = g_new (RakeRing, tracing->rings->len + 1);

@@ -37,6 +37,14 @@ rake_svg_tracer_clear (RakeSvgTracer *tracer)
 static gboolean
 check_count (const RakeSvgTracer *tracer, GError **error)
 {
+  if (tracer->rings->len > RAKE_SHAPE_MAX_RINGS)
+    {
+      g_set_error (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID,
+                   _ ("The drawing has more than %d closed lines: save only the outline and its "
+                      "holes."),
+                   RAKE_SHAPE_MAX_RINGS);
+      return FALSE;
+    }
   if (tracer->n_points + rake_path_get_n_points (tracer->path) <= RAKE_SHAPE_MAX_POINTS &&
       tracer->path->n_steps <= MOST_STEPS)
     return TRUE;

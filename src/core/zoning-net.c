@@ -50,7 +50,7 @@ rake_zoning_find_meshes (const RakeShape *area, const RakeShape *cuts, GError **
   g_autoptr (GEOSGeometry) all = NULL, net = NULL, polygons = NULL;
   const RakeShape *both[2] = { area, cuts };
 
-  if (!rake_geos_check_effort (both, 2, error))
+  if (!rake_geos_check_effort (both, 2, RAKE_MOST_OWN_CROSSINGS, error))
     return NULL;
   g_ptr_array_add (lines, rake_geos_edges_from_shape (area));
   g_ptr_array_add (lines, rake_geos_edges_from_shape (cuts));

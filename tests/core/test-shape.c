@@ -215,6 +215,25 @@ too_many_points_are_refused (void **state)
 }
 
 static void
+too_many_rings_are_refused (void **state)
+{
+  g_autoptr (GString) wkt = g_string_new ("MULTIPOLYGON (((0 0, 1 0, 1 1, 0 0))");
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeShape) most = NULL;
+
+  for (guint i = 1; i < RAKE_SHAPE_MAX_RINGS; i++)
+    g_string_append_printf (wkt, ", ((%u 0, %u 1, %u 1, %u 0))", 2 * i, 2 * i, 2 * i + 1, 2 * i);
+  g_string_append (wkt, ")");
+  most = rake_shape_from_wkt (wkt->str, &error);
+  if (most == NULL)
+    fail_msg ("%s", error->message);
+  g_string_truncate (wkt, wkt->len - 1);
+  g_string_append (wkt, ", ((0 5, 1 5, 1 6, 0 5)))");
+  assert_null (rake_shape_from_wkt (wkt->str, &error));
+  assert_true (g_error_matches (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID));
+}
+
+static void
 writing_and_reading_gives_the_same_bytes (void **state)
 {
   for (guint i = 0; i < 300; i++)
@@ -330,23 +349,72 @@ a_ring_that_crosses_itself_is_mended (void **state)
 static void
 a_scribble_is_mended_or_refused_but_never_hangs (void **state)
 {
-  static const guint sizes[] = { 5, 50, 400, 20000, RAKE_SHAPE_MAX_POINTS - 1 };
+  static const guint sizes[] = { 5, 50, 200, 1000, 20000, RAKE_SHAPE_MAX_POINTS - 1 };
 
   for (gsize i = 0; i < G_N_ELEMENTS (sizes); i++)
     {
       g_autoptr (GRand) random = new_random ((guint) i);
       g_autofree double *points = g_new (double, 2 * sizes[i]);
-      g_autoptr (GError) error = NULL;
-      g_autoptr (RakeShape) shape = NULL;
+      g_autoptr (GError) error = NULL, stroke_error = NULL;
+      g_autoptr (RakeShape) area = NULL, stroke = NULL;
 
       for (guint k = 0; k < 2 * sizes[i]; k++)
         points[k] = g_rand_double_range (random, -200, 200);
-      shape = rake_shape_new_area (points, sizes[i], &error);
-      if (sizes[i] <= 400)
-        assert_non_null (shape);
+      area = rake_shape_new_area (points, sizes[i], &error);
+      if (sizes[i] <= 200)
+        assert_non_null (area);
       else
         assert_true (g_error_matches (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_INVALID));
+      /* A hand never draws more points than this in one stroke, and no file holds strokes. */
+      if (sizes[i] > 1000)
+        continue;
+      stroke = rake_shape_new_brush_stroke (points, sizes[i], 3, &stroke_error);
+      if (stroke == NULL)
+        fail_msg ("seed %u: %s", seed, stroke_error->message);
     }
+}
+
+/* Rubbing to and fro with the brush: what a finisher does, a hundred times over. */
+static void
+a_patch_rubbed_in_to_and_fro_is_one_area (void **state)
+{
+  double points[2 * 4000];
+  g_autoptr (GRand) random = new_random (0);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeShape) stroke = NULL;
+
+  for (guint i = 0; i < 4000; i++)
+    {
+      points[2 * i] = 60 * sin (i * 0.31) + g_rand_double_range (random, -1, 1);
+      points[2 * i + 1] = i * 0.025 + g_rand_double_range (random, -2, 2);
+    }
+  stroke = rake_shape_new_brush_stroke (points, 4000, 10, &error);
+  if (stroke == NULL)
+    fail_msg ("seed %u: %s", seed, error->message);
+  assert_int_equal (rake_shape_get_n_rings (stroke), 1);
+  assert_close ("the patch", rake_shape_get_area_mm2 (stroke), 142 * 122, 1500);
+}
+
+static void
+many_dabs_one_upon_another_are_united (void **state)
+{
+  g_autoptr (GPtrArray) dabs = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
+  g_autoptr (GRand) random = new_random (0);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeShape) all = NULL;
+
+  for (guint i = 0; i < 1500; i++)
+    {
+      const double place[] = { g_rand_double_range (random, 0, 60),
+                               g_rand_double_range (random, 0, 60) };
+      g_ptr_array_add (dabs, rake_shape_new_brush_stroke (place, 1, 15, NULL));
+    }
+  all = rake_shape_union_all ((RakeShape *const *) dabs->pdata, dabs->len, &error);
+  if (all == NULL)
+    fail_msg ("seed %u: %s", seed, error->message);
+  assert_int_equal (rake_shape_get_n_rings (all), 1);
+  /* A square of 60 grown by 15. */
+  assert_close ("the dabs", rake_shape_get_area_mm2 (all), 3600 + 240 * 15 + G_PI * 225, 300);
 }
 
 static void
@@ -647,11 +715,14 @@ main (void)
     cmocka_unit_test (bad_wkt_is_refused),
     cmocka_unit_test (wkb_is_what_the_standard_says),
     cmocka_unit_test (too_many_points_are_refused),
+    cmocka_unit_test (too_many_rings_are_refused),
     cmocka_unit_test (writing_and_reading_gives_the_same_bytes),
     cmocka_unit_test (areas_and_lengths_are_those_of_geometry),
     cmocka_unit_test (the_extent_is_the_largest_distance_of_all_pairs),
     cmocka_unit_test (a_ring_that_crosses_itself_is_mended),
     cmocka_unit_test (a_scribble_is_mended_or_refused_but_never_hangs),
+    cmocka_unit_test (a_patch_rubbed_in_to_and_fro_is_one_area),
+    cmocka_unit_test (many_dabs_one_upon_another_are_united),
     cmocka_unit_test (what_two_share_and_what_they_do_not_make_the_whole),
     cmocka_unit_test (growing_and_shrinking_follow_the_closed_forms),
     cmocka_unit_test (shrinking_by_less_than_half_the_width_never_loses_all),
