@@ -115,7 +115,8 @@ mend_stages (RakeEntry *entry, const GPtrArray *stage_ids)
 {
   if (entry->kind == RAKE_ENTRY_ZONES)
     for (guint i = 0; i < entry->zones.added->len; i++)
-      mend_first_stage (&g_array_index (entry->zones.added, RakeZoneSpec, i).first_stage, stage_ids);
+      mend_first_stage (&g_array_index (entry->zones.added, RakeZoneSpec, i).first_stage,
+                        stage_ids);
   else if (entry->kind == RAKE_ENTRY_ZONE_FACTS)
     mend_first_stage (&entry->zone_facts.first_stage, stage_ids);
 }

@@ -168,8 +168,8 @@ static void
 show_step (RakeNewJob *self)
 {
   GtkWidget *page = gtk_stack_get_child_by_name (self->steps, step_names[self->step]);
-  g_autofree char *count = g_strdup_printf (_ ("Step %u of %u"), self->step + 1,
-                                            (guint) G_N_ELEMENTS (step_names));
+  g_autofree char *count =
+      g_strdup_printf (_ ("Step %u of %u"), self->step + 1, (guint) G_N_ELEMENTS (step_names));
 
   gtk_stack_set_visible_child (self->steps, page);
   gtk_label_set_text (self->step_title,
@@ -259,9 +259,9 @@ on_finish (RakeNewJob *self)
   g_autofree char *words = NULL;
 
   words = days < cure_days
-              ? g_strdup_printf (_ ("%s usually cures %.0f days before it is rubbed out: wait %.0f more"),
-                                 _ (rake_finish_get_label (get_finish (self))), cure_days,
-                                 cure_days - days)
+              ? g_strdup_printf (
+                    _ ("%s usually cures %.0f days before it is rubbed out: wait %.0f more"),
+                    _ (rake_finish_get_label (get_finish (self))), cure_days, cure_days - days)
               : g_strdup_printf (_ ("%s usually cures %.0f days before it is rubbed out"),
                                  _ (rake_finish_get_label (get_finish (self))), cure_days);
   adw_action_row_set_subtitle (self->days_row, words);
@@ -439,7 +439,8 @@ add_face (GtkWidget *widget, const char *action, GVariant *parameter)
   g_autofree char *name = n_faces < G_N_ELEMENTS (usual)
                               ? g_strdup (_ (usual[n_faces]))
                               : g_strdup_printf (_ ("Face %u"), n_faces + 1);
-  RakeOutlineKind kind = n_faces < G_N_ELEMENTS (kinds) ? kinds[n_faces] : RAKE_OUTLINE_ROUNDED_SLAB;
+  RakeOutlineKind kind =
+      n_faces < G_N_ELEMENTS (kinds) ? kinds[n_faces] : RAKE_OUTLINE_ROUNDED_SLAB;
 
   /* A back has the front's outline as a rule. */
   if (n_faces == 1 && g_array_index (self->outlines, RakeOutlineKind, 0) != 0)
@@ -564,8 +565,8 @@ start_job (RakeNewJob *self, GError **error)
   path = rake_shop_folder_new_path (facts.name, error);
   if (path == NULL)
     return FALSE;
-  session = rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len,
-                                 error);
+  session =
+      rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len, error);
   if (session == NULL)
     return FALSE;
   g_clear_object (&session); /* the window opens it like any other */

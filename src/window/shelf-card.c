@@ -91,8 +91,8 @@ show_job (RakeShelfCard *self, RakeRules *ours, gint64 now_ms)
     return;
   stage = rake_say_stage (face->stage);
   share = rake_say_share (gate->ready_fraction);
-  standing = g_strdup_printf (_ ("%s: %s, %s ready"), face->name, stage,
-                              share != NULL ? share : "0 %");
+  standing =
+      g_strdup_printf (_ ("%s: %s, %s ready"), face->name, stage, share != NULL ? share : "0 %");
   gtk_label_set_text (GTK_LABEL (self->standing), standing);
   rake_picture_show_ring (RAKE_PICTURE (self->ring), gate->ready_fraction, FALSE);
 }

@@ -82,7 +82,8 @@ get_change_time (const char *path)
 static int
 compare_change_times (gconstpointer a, gconstpointer b)
 {
-  gint64 first = get_change_time (*(char *const *) a), second = get_change_time (*(char *const *) b);
+  gint64 first = get_change_time (*(char *const *) a),
+         second = get_change_time (*(char *const *) b);
 
   return first > second ? -1 : first < second ? 1 : strcmp (*(char *const *) a, *(char *const *) b);
 }

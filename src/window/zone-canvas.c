@@ -76,10 +76,9 @@ take_place (RakeZoneCanvas *self, double x_px, double y_px, double *x_mm, double
   g_autoptr (GPtrArray) shapes = get_shapes (self);
 
   rake_map_view_to_mm (&self->view, x_px, y_px, x_mm, y_mm);
-  self->is_snapped =
-      self->tool == RAKE_ZONE_TOOL_CUT &&
-      rake_zoning_snap (self->face->outline, (RakeShape *const *) shapes->pdata, shapes->len,
-                        SNAP_PX / self->view.px_per_mm, x_mm, y_mm);
+  self->is_snapped = self->tool == RAKE_ZONE_TOOL_CUT &&
+                     rake_zoning_snap (self->face->outline, (RakeShape *const *) shapes->pdata,
+                                       shapes->len, SNAP_PX / self->view.px_per_mm, x_mm, y_mm);
   if (self->is_snapped)
     rake_map_view_to_px (&self->view, *x_mm, *y_mm, &self->snap_x_px, &self->snap_y_px);
 }
@@ -520,8 +519,8 @@ rake_zone_canvas_class_init (RakeZoneCanvasClass *klass)
   gtk_widget_class_set_css_name (widget_class, "zonecanvas");
   signals[SIGNAL_CUT] = g_signal_new ("cut", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL,
                                       NULL, NULL, G_TYPE_NONE, 0);
-  signals[SIGNAL_SELECTED] = g_signal_new ("selected", G_TYPE_FROM_CLASS (klass),
-                                           G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[SIGNAL_SELECTED] = g_signal_new ("selected", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST,
+                                           0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static gboolean

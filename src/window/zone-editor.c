@@ -45,9 +45,9 @@ G_DEFINE_FINAL_TYPE (RakeZoneEditor, rake_zone_editor, GTK_TYPE_WIDGET)
 static const RakeFace *
 get_face (RakeZoneEditor *self)
 {
-  return self->host.get_job != NULL ? rake_job_find_face (self->host.get_job (self->host.owner),
-                                                          self->face)
-                                    : NULL;
+  return self->host.get_job != NULL
+             ? rake_job_find_face (self->host.get_job (self->host.owner), self->face)
+             : NULL;
 }
 
 /* --- what is written --------------------------------------------------------------------------- */
@@ -55,13 +55,14 @@ get_face (RakeZoneEditor *self)
 static void
 say_hint (RakeZoneEditor *self, const char *sentence)
 {
-  const char *usual = gtk_toggle_button_get_active (self->choose_tool)
-                          ? _ ("Tap a zone to name it; tap several that touch to join them.")
-                      : gtk_toggle_button_get_active (self->cut_tool)
-                          ? _ ("Draw across a zone; the line is carried on to its edges and snaps to "
-                               "corners, edges and the middle. With keys: arrows, R turns, Enter "
-                               "cuts.")
-                          : _ ("Draw the line as it should run; its ends are carried on straight.");
+  const char *usual =
+      gtk_toggle_button_get_active (self->choose_tool)
+          ? _ ("Tap a zone to name it; tap several that touch to join them.")
+      : gtk_toggle_button_get_active (self->cut_tool)
+          ? _ ("Draw across a zone; the line is carried on to its edges and snaps to "
+               "corners, edges and the middle. With keys: arrows, R turns, Enter "
+               "cuts.")
+          : _ ("Draw the line as it should run; its ends are carried on straight.");
 
   gtk_label_set_text (self->hint, sentence != NULL ? sentence : usual);
 }
@@ -271,8 +272,7 @@ static void
 on_preview_band (RakeZoneEditor *self)
 {
   g_autoptr (GPtrArray) zones = get_meant (self);
-  g_autoptr (GPtrArray) parts =
-      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
 
   if (!gtk_widget_get_visible (self->band_popover))
     return;
@@ -291,16 +291,15 @@ static void
 on_preview_grid (RakeZoneEditor *self)
 {
   g_autoptr (GPtrArray) zones = get_meant (self);
-  g_autoptr (GPtrArray) parts =
-      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
+  g_autoptr (GPtrArray) parts = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
 
   if (!gtk_widget_get_visible (self->grid_popover))
     return;
   for (guint i = 0; i < zones->len; i++)
-    add_parts (parts, rake_zoning_grid (
-                          ((const RakeZone *) zones->pdata[i])->shape,
-                          (guint) gtk_spin_button_get_value_as_int (self->grid_columns),
-                          (guint) gtk_spin_button_get_value_as_int (self->grid_rows), NULL));
+    add_parts (parts,
+               rake_zoning_grid (((const RakeZone *) zones->pdata[i])->shape,
+                                 (guint) gtk_spin_button_get_value_as_int (self->grid_columns),
+                                 (guint) gtk_spin_button_get_value_as_int (self->grid_rows), NULL));
   rake_zone_canvas_preview (self->canvas, parts);
 }
 
@@ -341,8 +340,8 @@ new_row (const RakeZone *zone, gboolean chosen)
 {
   GtkWidget *row = adw_action_row_new ();
   g_autofree char *area = rake_say_area (rake_shape_get_area_mm2 (zone->shape));
-  g_autofree char *below = zone->is_edge ? g_strdup_printf (_ ("%s · edge"), area)
-                                         : g_steal_pointer (&area);
+  g_autofree char *below =
+      zone->is_edge ? g_strdup_printf (_ ("%s · edge"), area) : g_steal_pointer (&area);
 
   adw_preferences_row_set_use_markup (ADW_PREFERENCES_ROW (row), FALSE);
   adw_preferences_row_set_title (ADW_PREFERENCES_ROW (row), zone->name);
@@ -369,8 +368,8 @@ show_list (RakeZoneEditor *self)
   while ((row = gtk_widget_get_first_child (GTK_WIDGET (self->list))) != NULL)
     gtk_list_box_remove (self->list, row);
   for (guint i = 0; face != NULL && i < face->zones->len; i++)
-    gtk_list_box_append (self->list,
-                         new_row (face->zones->pdata[i], is_chosen (chosen, face->zones->pdata[i])));
+    gtk_list_box_append (
+        self->list, new_row (face->zones->pdata[i], is_chosen (chosen, face->zones->pdata[i])));
 }
 
 static void
@@ -387,17 +386,17 @@ on_row (RakeZoneEditor *self, GtkListBoxRow *row)
   int index = gtk_list_box_row_get_index (row);
 
   if (face != NULL && index >= 0 && index < (int) face->zones->len)
-    rake_zone_canvas_choose (self->canvas, ((const RakeZone *) face->zones->pdata[index])->id, TRUE);
+    rake_zone_canvas_choose (self->canvas, ((const RakeZone *) face->zones->pdata[index])->id,
+                             TRUE);
 }
 
 static void
 on_tool (RakeZoneEditor *self)
 {
-  rake_zone_canvas_set_tool (self->canvas,
-                             gtk_toggle_button_get_active (self->cut_tool) ? RAKE_ZONE_TOOL_CUT
-                             : gtk_toggle_button_get_active (self->freehand_tool)
-                                 ? RAKE_ZONE_TOOL_FREEHAND
-                                 : RAKE_ZONE_TOOL_CHOOSE);
+  rake_zone_canvas_set_tool (
+      self->canvas, gtk_toggle_button_get_active (self->cut_tool)        ? RAKE_ZONE_TOOL_CUT
+                    : gtk_toggle_button_get_active (self->freehand_tool) ? RAKE_ZONE_TOOL_FREEHAND
+                                                                         : RAKE_ZONE_TOOL_CHOOSE);
   say_hint (self, NULL);
 }
 
@@ -452,8 +451,7 @@ follow_session (RakeZoneEditor *self)
     .undo = undo_in_session,
   };
 
-  rake_zone_editor_edit (self, face != NULL ? &host : NULL,
-                         face != NULL ? face->id : RAKE_ID_NIL);
+  rake_zone_editor_edit (self, face != NULL ? &host : NULL, face != NULL ? face->id : RAKE_ID_NIL);
 }
 
 static void
