@@ -68,6 +68,8 @@ take_down (void **state)
   Open *open = *state;
   gpointer window = open->window, session = open->bench->session, bench = open->bench;
 
+  /* cppcheck does not see that the weak pointer is what clears it. */
+  /* cppcheck-suppress nullPointerRedundantCheck */
   g_object_add_weak_pointer (window, &window);
   if (session)
     g_object_add_weak_pointer (session, &session);
