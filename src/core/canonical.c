@@ -187,13 +187,22 @@ add_text (GString *line, const char *text)
   g_string_append_c (line, '"');
 }
 
+/* What is known to hold nothing to be escaped. */
+static void
+add_quoted (GString *line, const char *text)
+{
+  g_string_append_c (line, '"');
+  g_string_append (line, text);
+  g_string_append_c (line, '"');
+}
+
 static void
 add_id (GString *line, RakeId id)
 {
   char text[RAKE_ID_TEXT_LENGTH + 1];
 
   rake_id_to_text (id, text);
-  g_string_append_printf (line, "\"%s\"", text);
+  add_quoted (line, text);
 }
 
 static void
@@ -202,7 +211,7 @@ add_time (GString *line, gint64 unix_ms, int utc_offset_minutes)
   char text[RAKE_TIME_TEXT_LENGTH + 1];
 
   rake_time_to_text (unix_ms, utc_offset_minutes, text);
-  g_string_append_printf (line, "\"%s\"", text);
+  add_quoted (line, text);
 }
 
 /* The first key of an object follows its bracket, every other a comma. */
@@ -211,7 +220,8 @@ add_key (GString *line, const char *key)
 {
   if (line->str[line->len - 1] != '{')
     g_string_append_c (line, ',');
-  g_string_append_printf (line, "\"%s\":", key);
+  add_quoted (line, key);
+  g_string_append_c (line, ':');
 }
 
 static void add_record (GString *line, const RakeField *fields, gconstpointer record);
@@ -352,6 +362,7 @@ add_head (GString *line, const RakeEntry *entry)
 char *
 rake_entry_to_canonical (const RakeEntry *entry)
 {
+  static const char digits[] = "0123456789abcdef";
   GString *line = g_string_sized_new (512);
 
   g_string_append_c (line, '{');
@@ -360,7 +371,10 @@ rake_entry_to_canonical (const RakeEntry *entry)
   add_key (line, "previous");
   g_string_append_c (line, '"');
   for (gsize i = 0; i < sizeof entry->previous; i++)
-    g_string_append_printf (line, "%02x", entry->previous[i]);
+    {
+      g_string_append_c (line, digits[entry->previous[i] >> 4]);
+      g_string_append_c (line, digits[entry->previous[i] & 15]);
+    }
   g_string_append (line, "\"}");
   return g_string_free (line, FALSE);
 }

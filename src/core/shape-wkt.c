@@ -14,19 +14,27 @@ typedef struct
   RakeTracing *tracing;
 } Reader;
 
+/* Digit by digit from the last one: each entry's seal is over its shape's text, and printf took a
+ * third of what an entry costs besides the disk. */
 static void
 write_number (GString *out, double mm)
 {
   gint64 um = llround (mm * 1000);
-  guint64 size = (guint64) ABS (um);
-  guint64 decimals = size % 1000;
+  guint64 rest = (guint64) ABS (um);
+  char text[24]; /* 19 digits, a sign and a point at most */
+  char *end = text + sizeof text, *at = end;
 
-  g_string_append_printf (out, "%s%" G_GUINT64_FORMAT, um < 0 ? "-" : "", size / 1000);
-  if (decimals == 0)
-    return;
-  g_string_append_printf (out, ".%03" G_GUINT64_FORMAT, decimals);
-  while (out->str[out->len - 1] == '0')
-    g_string_truncate (out, out->len - 1);
+  for (int place = -3; place <= 0 || rest > 0; place++, rest /= 10)
+    {
+      /* no zeros at the end, and no point before nothing */
+      if (place == 0 && at < end)
+        *--at = '.';
+      if (place >= 0 || at < end || rest % 10 != 0)
+        *--at = (char) ('0' + rest % 10);
+    }
+  if (um < 0)
+    *--at = '-';
+  g_string_append_len (out, at, end - at);
 }
 
 static void

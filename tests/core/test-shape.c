@@ -89,6 +89,8 @@ wkt_is_the_same_to_the_letter (void **state)
       "((5 5, 6 5, 6 6, 5 5), (5.5 5.1, 5.9 5.1, 5.9 5.5, 5.5 5.1)))" },
     { "MULTIPOLYGON (((0 0, 1 0, 1 1, 0 0)))", "POLYGON ((0 0, 1 0, 1 1, 0 0))" },
     { "POINT (99999.999 -100000)", "POINT (99999.999 -100000)" },
+    { "POINT (0.01 -0.1)", "POINT (0.01 -0.1)" },
+    { "POINT (-10.07 100.001)", "POINT (-10.07 100.001)" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
