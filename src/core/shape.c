@@ -176,7 +176,7 @@ rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error)
   shape->kind = tracing->kind;
   shape->rings = g_new (RakeRing, tracing->rings->len + 1);
   /* Room for one closing point in every ring. */
-  shape->points_mm = g_new (double, tracing->points_mm->len + 2 * tracing->rings->len);
+  shape->points_mm = g_new0 (double, tracing->points_mm->len + 2 * tracing->rings->len);
   copy_rings (shape, tracing);
   if (shape->n_rings == 0)
     {
