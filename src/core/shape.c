@@ -174,7 +174,7 @@ rake_tracing_finish_unchecked (RakeTracing *tracing, GError **error)
   shape = g_new0 (RakeShape, 1);
   g_atomic_ref_count_init (&shape->n_refs);
   shape->kind = tracing->kind;
-  shape->rings = g_new (RakeRing, tracing->rings->len + 1);
+  shape->rings = g_new0 (RakeRing, tracing->rings->len + 1);
   /* Room for one closing point in every ring. */
   shape->points_mm = g_new0 (double, tracing->points_mm->len + 2 * tracing->rings->len);
   copy_rings (shape, tracing);
