@@ -421,6 +421,20 @@ rake_shape_get_parts (const RakeShape *area)
   return g_steal_pointer (&parts);
 }
 
+/* Is @area narrower than @width_mm everywhere? Its mean width alone would not do: a long thread may
+ * end in a spot as broad as a zone. */
+static gboolean
+is_thread (const RakeShape *area, double width_mm)
+{
+  g_autoptr (RakeShape) core = NULL;
+  g_autoptr (GError) error = NULL;
+
+  if (2 * area->area_mm2 >= width_mm * area->length_mm)
+    return FALSE;
+  core = rake_shape_buffer (area, -width_mm / 2, &error);
+  return core == NULL && g_error_matches (error, RAKE_SHAPE_ERROR, RAKE_SHAPE_ERROR_EMPTY);
+}
+
 static void
 add_rings (RakeTracing *tracing, const RakeShape *piece, double least_hole_width_mm)
 {
@@ -436,7 +450,7 @@ add_rings (RakeTracing *tracing, const RakeShape *piece, double least_hole_width
           rake_tracing_start_ring (alone, FALSE);
           rake_tracing_add_points (alone, points, ring->n_points, NULL);
           hole = rake_tracing_finish_unchecked (alone, NULL);
-          if (hole == NULL || 2 * hole->area_mm2 < least_hole_width_mm * hole->length_mm)
+          if (hole == NULL || is_thread (hole, least_hole_width_mm))
             continue;
         }
       rake_tracing_start_ring (tracing, ring->is_hole);

@@ -107,7 +107,7 @@ gboolean rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes,
 
 /* The shape of pieces whose mean width (twice the area by the length of the edge) is at least
  * @width_mm, in @broad, and of the others, in @narrow; either may come out NULL. Holes narrower
- * than that are filled in @broad. */
+ * than that everywhere are filled in @broad. */
 void rake_shape_split_by_width (const RakeShape *area, double width_mm, RakeShape **broad,
                                 RakeShape **narrow);
 

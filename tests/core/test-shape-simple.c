@@ -157,7 +157,7 @@ main (void)
   };
   const char *given = g_getenv ("RAKE_TEST_SEED");
 
-  seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : g_random_int ();
+  seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : 1;
   g_print ("seed %u\n", seed);
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -12,7 +12,6 @@ Exit status 77, which meson takes for "skipped", when Clipper is not there.
 """
 
 import os
-import random
 import re
 import subprocess
 import sys
@@ -124,8 +123,7 @@ def check_combination(number, operation, a, b, ours):
 
 
 def main():
-    seed = int(sys.argv[2] if len(sys.argv) > 2 else
-               os.environ.get("RAKE_TEST_SEED") or random.randrange(2 ** 32))
+    seed = int(sys.argv[2] if len(sys.argv) > 2 else os.environ.get("RAKE_TEST_SEED", "1"))
     print(f"seed {seed}")
     text = subprocess.run([sys.argv[1], str(seed)], stdout=subprocess.PIPE, check=True,
                           text=True).stdout
