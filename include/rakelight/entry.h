@@ -87,6 +87,17 @@ typedef enum
   RAKE_DIVISION_JOIN,
 } RakeDivision;
 
+/* How the piece will be brought to gloss, which decides how fine the last grit must be. */
+typedef enum
+{
+  RAKE_BUFFING_UNSAID,
+  RAKE_BUFFING_WHEEL,   /* a bench wheel with compound in bars */
+  RAKE_BUFFING_MACHINE, /* a foam pad with liquid compound */
+  RAKE_BUFFING_HAND,    /* liquid compound by hand */
+  RAKE_BUFFING_NONE,    /* satin: it ends in one even scratch */
+  RAKE_N_BUFFINGS,
+} RakeBuffing;
+
 typedef enum { RAKE_PAPER_UNSAID, RAKE_PAPER_FRESH, RAKE_PAPER_USED, RAKE_PAPER_LOADED } RakePaper;
 
 typedef enum

@@ -1,0 +1,104 @@
+/* planner.h - which grits: every schedule that no other beats, from the grades on hand.
+ *
+ * Each step must take away the scratch of the step before it: depth of scratch = RAKE_SCRATCH_SHARE ·
+ * d50, and RAKE_SCRATCH_TIMES that must go. The first step must take the sprayed texture down. The last
+ * grit must be at least as fine as the buffing wants; the compounds take its scratch. A step makes
+ * whole passes. Of all schedules whose risk at the thinnest zone stays within the limit, those are kept
+ * that no other beats in film taken, time and number of grits at once: exactly those (proven against
+ * an exhaustive search in tests/core). */
+#pragma once
+#include <rakelight/grade.h>
+#include <rakelight/facts.h>
+#include <rakelight/rates.h>
+
+/* Engineering assumptions, shown as such: docs/film.md has their evidence. */
+#define RAKE_SCRATCH_SHARE 0.15
+#define RAKE_SCRATCH_TIMES 1.5
+
+#define RAKE_PLANNER_ERROR (rake_planner_error_quark ())
+GQuark rake_planner_error_quark (void);
+
+typedef enum
+{
+  RAKE_PLANNER_ERROR_INPUT, /* a number out of its limits; the message names it */
+  RAKE_PLANNER_ERROR_NONE,  /* no schedule will do; the message says what stands in the way */
+} RakePlannerError;
+
+typedef struct
+{
+  RakeGrade grade;
+  RakeNormal pass_um;        /* one pass on a flat; sd is the scatter from pass to pass */
+  double common_sd_um;       /* the doubt of the rate itself */
+  double pass_min_per_m2;    /* NaN: RAKE_PLANNER_USUAL_… */
+} RakePlannerGrade;
+
+typedef struct
+{
+  const RakePlannerGrade *grades;  /* on hand, in any order; at most 200 */
+  guint n_grades;
+  double sigma_um;           /* of the sprayed texture; NaN: usual. 0: level already */
+  double scratch_d50_um;     /* where the job stands: the scratch that is there now; NaN: as sprayed */
+  double entry_d50_um;       /* the buffing wants a grit at least this fine */
+  RakeNormal buff_um;        /* what the compounds take; 0 for none */
+  double coarsest_d50_um;    /* do not start coarser; NaN: no limit */
+  RakeNormal film;           /* at the thinnest zone */
+  double edge_factor;        /* of that zone; NaN: 1 */
+  double reserve_um;         /* NaN: 0 */
+  double risk_limit;
+  double area_mm2;           /* to be worked; NaN: 0.1 m² */
+  double change_min;         /* for each change of grit; NaN: usual */
+} RakePlannerInput;
+
+#define RAKE_PLANNER_USUAL_PASS_MIN_PER_M2 60.0 /* engineering estimate */
+#define RAKE_PLANNER_USUAL_CHANGE_MIN 10.0
+
+typedef struct
+{
+  guint grade;               /* index into the input's grades */
+  guint n_passes;
+  double needed_um, taken_um;
+  double minutes;
+} RakePlanStep;
+
+typedef struct
+{
+  GArray *steps;             /* RakePlanStep, coarse to fine */
+  double film_um, film_sd_um;  /* taken, the compounds too, on a flat */
+  double minutes;
+  double risk;               /* at the thinnest zone, at the end */
+} RakePlan;
+
+typedef enum
+{
+  RAKE_PLAN_RECOMMENDED,
+  RAKE_PLAN_MORE_GRITS,      /* takes less film or time, by more grits */
+  RAKE_PLAN_SAME_GRITS,      /* as few grits, but more film */
+} RakePlanStanding;
+
+typedef struct
+{
+  GPtrArray *plans;          /* RakePlan *, by number of grits, then film */
+  guint recommended;         /* index: fewest grits, of those the least film */
+  guint n_considered;        /* partial schedules that were looked at */
+  guint n_over_risk;         /* dropped because the film would not allow them */
+} RakePlanning;
+
+/* NULL with RAKE_PLANNER_ERROR. */
+RakePlanning *rake_planner_plan (const RakePlannerInput *input, GError **error);
+void rake_planning_free (RakePlanning *planning);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakePlanning, rake_planning_free)
+
+RakePlanStanding rake_planning_get_standing (const RakePlanning *planning, guint index);
+
+/* Why this one and not the recommended, translated: "One grit more for 2.1 µm less". Caller frees. */
+char *rake_planning_describe (const RakePlanning *planning, guint index);
+
+/* How fine the last grit must be for a way of buffing: about P1500 for a wheel or a machine, finer (to
+ * P3000) for liquid compound by hand. Common practice, no source; docs/film.md. NaN for UNSAID. */
+double rake_buffing_get_entry_d50_um (RakeBuffing buffing);
+
+/* What the planner needs, from a face as it stands: its thinnest zone by risk, its area, where it is.
+ * The grades are the caller's. FALSE when the film is not known, with @error saying what is missing. */
+gboolean rake_planner_fill_from_face (RakePlannerInput *input, const RakeJob *job,
+                                      const RakeFace *face, const RakeRates *rates,
+                                      const RakeLimits *limits, GError **error);
