@@ -10,13 +10,14 @@ typedef struct
   double mean, sd;
 } RakeNormal;
 
-/* Φ(z), without loss in the far tails (relative 1e-12 for z from -38 to 8), and its inverse for
- * 0 < p < 1 (±infinity at 0 and 1). */
+/* Φ(z), without loss in the far tails (relative 1e-12 for z from -37, where Φ is near the least number
+ * there is, to 8), and its inverse for 0 < p < 1 (±infinity at 0 and 1; NaN outside). */
 double rake_normal_cdf (double z);
 double rake_normal_quantile (double p);
 
 /* What two independent opinions of one thing say together, weighted by 1/sd². An sd of 0 is certain;
- * an infinite one says nothing. */
+ * an infinite one says nothing, whatever its mean. Of two that are certain, the middle; of two that
+ * say nothing, @a. */
 RakeNormal rake_normal_combine (RakeNormal a, RakeNormal b);
 
 typedef struct
@@ -30,15 +31,17 @@ typedef struct
 /* Welford's sums; n 0 gives NaN throughout. */
 RakeSample rake_sample_take (const double *values, guint n);
 
-/* Student's t: quantile @p at @degrees of freedom (1 or more). */
+/* Student's t: quantile @p, 1e-9 to 1 - 1e-9, at @degrees of freedom (1 or more, not necessarily
+ * whole); else NaN. */
 double rake_student_quantile (double p, double degrees);
 
 /* The one-sided tolerance factor k: mean - k·sd is below @coverage of the whole with @confidence,
- * exact by the non-central t. n ≥ 2, both shares within 0.5 to 0.9999. */
+ * exact by the non-central t. n ≥ 2, both shares within 0.5 to 0.9999; else NaN. */
 double rake_tolerance_factor (guint n, double coverage, double confidence);
 
 /* A line y = a + b·x through points with weights (1/variance), by least squares, with its covariance
- * for the given weights (not scaled by the residuals). FALSE for fewer than two different x. */
+ * for the given weights (not scaled by the residuals). A point of weight 0 counts for nothing. FALSE
+ * for fewer than two different x, and for what is not finite or a weight below 0. */
 typedef struct
 {
   double intercept, slope;
