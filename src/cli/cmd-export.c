@@ -1,9 +1,10 @@
-/* cmd-export.c - a job's logbook as JSON Lines, to standard output or a file. */
+/* cmd-export.c - a job's logbook as JSON Lines or as a table, to standard output or a file. */
 #include "rakelight-config.h"
 
 #include "cli.h"
 
 #include <rakelight/exchange.h>
+#include <rakelight/table.h>
 
 #include <errno.h>
 #include <glib/gi18n.h>
@@ -19,17 +20,57 @@ write_line (const char *line, gpointer user_data, GError **error)
   return TRUE;
 }
 
+/* Gathered first, so that a broken file leaves no half export behind. */
+static CliExit
+gather_lines (const char *path, GString *text)
+{
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+  CliExit code = CLI_DONE;
+
+  file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, NULL, &code);
+  if (file != NULL && !rake_exchange_export (file, write_line, text, &error))
+    return cli_fail (CLI_FILE, g_steal_pointer (&error));
+  return code;
+}
+
+static CliExit
+gather_table (const char *path, const char *name, GString *text)
+{
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autofree char *table = NULL, *names = NULL;
+  RakeEntryKind kind = rake_table_find_kind (name);
+  CliExit code = CLI_DONE;
+
+  if (kind == 0)
+    {
+      names = g_strjoinv (", ", (char **) rake_table_get_names ());
+      return cli_fail_with (CLI_USAGE, _ ("There is no table “%s”; take one of: %s"), name, names);
+    }
+  file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  if (file == NULL)
+    return code;
+  table = rake_table_write (job, kind);
+  g_string_append (text, table);
+  return CLI_DONE;
+}
+
 CliExit
 cli_run_export (int argc, char **argv)
 {
-  static const CliCommand command = { "export", N_ ("Write a job's logbook as JSON Lines"), NULL };
-  g_autoptr (RakeJobFile) file = NULL;
+  static const CliCommand command = { "export",
+                                      N_ ("Write a job's logbook as JSON Lines, or a table of it"),
+                                      NULL };
   g_autoptr (GError) error = NULL;
   g_autoptr (GString) text = g_string_new (NULL);
-  g_autofree char *output = NULL;
+  g_autofree char *output = NULL, *table = NULL;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write to FILE"), N_ ("FILE") },
+    { "csv", 0, 0, G_OPTION_ARG_STRING, &table,
+      N_ ("A table for a spreadsheet instead: passes, looks, marks, readings, coats, repairs …"),
+      N_ ("TABLE") },
     { 0 },
   };
 
@@ -39,12 +80,9 @@ cli_run_export (int argc, char **argv)
               "are not part of the logbook and are left out."),
           entries, &argc, &argv, 1, 1, &code))
     return code;
-  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, NULL, &code);
-  if (file == NULL)
+  code = table != NULL ? gather_table (argv[1], table, text) : gather_lines (argv[1], text);
+  if (code != CLI_DONE)
     return code;
-  /* Gathered first, so that a broken file leaves no half export behind. */
-  if (!rake_exchange_export (file, write_line, text, &error))
-    return cli_fail (CLI_FILE, g_steal_pointer (&error));
   if (output != NULL)
     {
       if (!g_file_set_contents_full (output, text->str, (gssize) text->len,

@@ -10,7 +10,7 @@
 static const CliCommand commands[] = {
   { "new", N_ ("Start a job file with a piece, a face and a schedule"), cli_run_new },
   { "import", N_ ("Add entries to a job file from JSON Lines"), cli_run_import },
-  { "export", N_ ("Write a job's logbook as JSON Lines"), cli_run_export },
+  { "export", N_ ("Write a job's logbook as JSON Lines, or a table of it"), cli_run_export },
   { "status", N_ ("Say what each zone needs, and why"), cli_run_status },
   { "verify", N_ ("Check that a job file is whole and unaltered"), cli_run_verify },
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },

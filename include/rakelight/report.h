@@ -1,0 +1,87 @@
+/* report.h - the record of a job on paper: what the finisher hands over with the piece.
+ *
+ * One PDF: the piece, what was agreed, the schedule, coats and film, the maps of every face at every
+ * stage, verdicts with their reasons, passes, looks, readings, marks, repairs, acceptances, what was
+ * struck out, what was not examined, care, and the seal. docs/report.md says what stands in it, what
+ * a seal proves and what it does not.
+ *
+ * The words are those of the process's language at the time of the call. The same job, options and
+ * fonts give the same file: nothing of the machine, the account or the clock goes into it. */
+#pragma once
+#include <gio/gio.h>
+#include <rakelight/rules.h>
+
+#define RAKE_REPORT_ERROR (rake_report_error_quark ())
+GQuark rake_report_error_quark (void);
+
+typedef enum
+{
+  RAKE_REPORT_ERROR_WRITE, /* it could not be written: the disk is full, the folder is not there … */
+  RAKE_REPORT_ERROR_DRAW,  /* a page could not be drawn; the message says why */
+} RakeReportError;
+
+typedef enum
+{
+  RAKE_EDITION_SHOP,   /* everything */
+  RAKE_EDITION_CLIENT, /* without notes, which are the shop's own, and without what things cost */
+} RakeEdition;
+
+typedef enum
+{
+  RAKE_SHEET_A4,     /* 210 × 297 mm */
+  RAKE_SHEET_LETTER, /* 8.5 × 11 in */
+} RakeSheet;
+
+/* The sheet in points. */
+void rake_sheet_get_size (RakeSheet sheet, double *width_pt, double *height_pt);
+
+/* One photograph as the report asks for it. The texts are the provider's, until the next call. */
+typedef struct
+{
+  RakeId id;             /* of its entry: a photograph shown twice is written once */
+  RakeId about;          /* the face, zone, mark or entry it shows; nil: the piece */
+  int width_px, height_px;
+  int quarter_turns;     /* clockwise, 0 to 3, to set it upright */
+  gboolean is_mirrored;  /* left and right changed, before the turn */
+  gint64 taken_ms;       /* UTC */
+  double lamp_deg;       /* where the lamp stood; NaN: not said */
+  const char *caption;   /* may be NULL */
+  gboolean is_withdrawn; /* its bytes are gone: the report says so in its place */
+} RakeReportPhoto;
+
+/* Where photographs come from, so that none need be in memory but the one being written. */
+typedef struct
+{
+  guint (*get_n) (gpointer user_data);
+  void (*get) (guint index, RakeReportPhoto *photo, gpointer user_data);
+  /* The JPEG as it was taken or as it was made small; NULL with @error. */
+  GBytes *(*load_jpeg) (guint index, gpointer user_data, GError **error);
+  gpointer user_data;
+} RakeReportPhotos;
+
+typedef struct
+{
+  RakeEdition edition;
+  RakeSheet sheet;
+  const RakeRules *rules;          /* ours; the job's own come first */
+  gint64 now_ms;                   /* the time it is judged at and dated, UTC */
+  int utc_offset_minutes;          /* of the place it is dated at */
+  const char *seal;                /* 64 hexadecimal digits, or NULL */
+  const char *client_name, *client_contact; /* may be NULL */
+  const char *language;            /* "de": what the pages are written in, for screen readers */
+  const RakeReportPhotos *photos;  /* NULL: none */
+} RakeReportOptions;
+
+/* fraction  0 to 1, never falling */
+typedef void (*RakeReportProgress) (double fraction, gpointer user_data);
+
+/* Writes the report of @job to @path: beside it first, then under its name, so that there is a whole
+ * report or none, and an older one stays until then. A page at a time; only lists of texts and one
+ * photograph are in memory.
+ *
+ * progress     may be NULL; called from this thread
+ * cancellable  may be NULL
+ * returns      FALSE with RAKE_REPORT_ERROR, or G_IO_ERROR_CANCELLED; nothing is then left behind */
+gboolean rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions *options,
+                            RakeReportProgress progress, gpointer user_data,
+                            GCancellable *cancellable, GError **error);
