@@ -146,6 +146,7 @@ divide (Demo *demo, RakeId face, RakeId from, RakeDivision division, GPtrArray *
         .shape = rake_shape_ref (shapes->pdata[i]),
         .is_edge = is_edge ? RAKE_ANSWER_YES : RAKE_ANSWER_NO,
         .edge_factor = is_edge ? 1.8 : 1,
+        .coat_factor = NAN,
         .reserve_um = is_edge ? 20 : 50,
         .first_stage = is_edge ? ((const RakeStage *) view->stages->pdata[1])->id : RAKE_ID_NIL,
       };

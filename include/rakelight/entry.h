@@ -45,6 +45,7 @@ typedef enum
   RAKE_ENTRY_READING,     /* an instrument's number */
   RAKE_ENTRY_WHEEL,       /* a buffing wheel, or its renewal */
   RAKE_ENTRY_REPAIR,      /* what was done about a mark */
+  RAKE_ENTRY_RATE,        /* what the shop has learned that one pass takes */
   RAKE_N_ENTRY_KINDS,
 } RakeEntryKind;
 
@@ -87,6 +88,15 @@ typedef enum
   RAKE_DIVISION_JOIN,
 } RakeDivision;
 
+typedef enum
+{
+  RAKE_PAPER_UNSAID,
+  RAKE_PAPER_FRESH,   /* a new sheet */
+  RAKE_PAPER_USED,
+  RAKE_PAPER_LOADED,  /* it loaded: the film is soft */
+  RAKE_PAPER_WIPED,   /* used, and wiped or brushed clean before the pass */
+} RakePaper;
+
 /* How the piece will be brought to gloss, which decides how fine the last grit must be. */
 typedef enum
 {
@@ -98,7 +108,23 @@ typedef enum
   RAKE_N_BUFFINGS,
 } RakeBuffing;
 
-typedef enum { RAKE_PAPER_UNSAID, RAKE_PAPER_FRESH, RAKE_PAPER_USED, RAKE_PAPER_LOADED } RakePaper;
+/* How the clear lay down. */
+typedef enum
+{
+  RAKE_TEXTURE_UNSAID,
+  RAKE_TEXTURE_SMOOTH,
+  RAKE_TEXTURE_USUAL,
+  RAKE_TEXTURE_ROUGH,
+} RakeTexture;
+
+typedef enum
+{
+  RAKE_WHEEL_WORK_UNSAID,
+  RAKE_WHEEL_WORK_NEW,
+  RAKE_WHEEL_WORK_REPLACED, /* a fresh wheel in the old one's place */
+  RAKE_WHEEL_WORK_STRIPPED, /* every trace of compound taken off */
+  RAKE_WHEEL_WORK_CHECKED,  /* looked over before a stage: seams, hardened compound, arbor */
+} RakeWheelWork;
 
 typedef enum
 {
@@ -215,6 +241,9 @@ typedef struct
   double risk_limit_fraction;
   double gloss_target_gu, gloss_tolerance_gu, gloss_spread_gu;
   double cool_minutes;
+  RakeBuffing buffing;
+  RakeTexture texture;
+  double nominal_film_um;            /* what the coats were meant to make; readings are held to it */
 } RakeJobFacts;
 
 typedef struct
@@ -238,6 +267,8 @@ typedef struct
   double edge_factor;  /* removal against a flat's; NaN: as it was, else 1 */
   double reserve_um;   /* NaN: the largest of the removed zones' */
   RakeId first_stage;  /* nil: as it was, else the face's first */
+  double coat_factor;  /* what of a coat settles here, against a flat; NaN: as it was, else 1 */
+  RakeAnswer is_hard_to_reach; /* for the narrow wheel; unsaid: as is_edge */
 } RakeZoneSpec;
 
 /* Either one zone becomes several, or several become one. */
@@ -258,6 +289,8 @@ typedef struct
   RakeAnswer is_edge;
   double edge_factor, reserve_um;
   RakeId first_stage;
+  double coat_factor;
+  RakeAnswer is_hard_to_reach;
 } RakeZoneFactsBody;
 
 typedef struct
@@ -288,6 +321,8 @@ typedef struct
   double mass_g, density_g_per_ml, area_mm2, transfer_fraction;
   double volume_solids_fraction, thinner_fraction;
   double scuff_um, scuff_sd_um;  /* taken off the coat below before this one */
+  double wet_sd_um, volume_solids_sd_fraction, transfer_sd_fraction;
+  double weight_solids_fraction, dry_density_g_per_ml;  /* where only solids by weight are known */
 } RakeCoatBody;
 
 typedef struct
@@ -366,6 +401,7 @@ typedef struct
   double sd;
   double angle_deg;       /* of the gloss meter */
   char *instrument;
+  RakeShape *place;       /* where in the zone, if said */
 } RakeReadingBody;
 
 typedef struct
@@ -375,6 +411,9 @@ typedef struct
   char *compound;           /* the one compound it may carry */
   RakeAnswer carried_other; /* has it ever carried another compound? */
   double diameter_mm, motor_rpm, motor_pulley_mm, wheel_pulley_mm, rated_rpm;
+  RakeWheelWork work;       /* unsaid: new, or a correction of what was said of it */
+  double width_mm;
+  char *remark;
 } RakeWheelBody;
 
 typedef struct
@@ -382,12 +421,26 @@ typedef struct
   RakeId zone;               /* required; a recoat is of the zone's whole face */
   RakeRepairMethod method;   /* required */
   GArray *marks;             /* RakeId: the marks it closes */
+  /* Of a fill: before it shrinks. What is removed comes off what is there after it: of a recoat, off
+   * the new coat (scuffing before it belongs in a coat's scuff_um); scraping and levelling, the film. */
   double added_um, added_sd_um, removed_um, removed_sd_um;
+  double shrink_fraction, shrink_sd_fraction; /* of what was added, until cured; NaN: by method */
   double cure_days;          /* its own wait; NaN: by method and family */
   double feather_mm;         /* neighbours within it want another look; NaN: 30 */
   RakeId back_to_stage;      /* where the zone returns to; nil: stays */
   char *outcome;
 } RakeRepairBody;
+
+/* Recorded in the job, as its rules are: an old job keeps the rates it was worked by. */
+typedef struct
+{
+  char *grade;          /* required: as stages write it */
+  double removal_um;    /* required: one pass on a flat */
+  double common_sd_um;  /* doubt of the rate itself; NaN: 0 */
+  double scatter_sd_um; /* from one pass to the next; NaN: 0 */
+  double n_pairs;       /* gauge pairs behind it; NaN: it was entered by hand */
+  char *origin;         /* "shop, 12 pairs from 4 jobs" */
+} RakeRateBody;
 
 /* --- the entry ------------------------------------------------------------------------------ */
 
@@ -425,6 +478,7 @@ typedef struct
     RakeReadingBody reading;
     RakeWheelBody wheel;
     RakeRepairBody repair;
+    RakeRateBody rate;
   };
 } RakeEntry;
 

@@ -56,6 +56,8 @@ typedef struct
   const RakeShape *shape;
   gboolean is_edge;
   double edge_factor;
+  double coat_factor;            /* what of a coat settles here; 1 when not said */
+  gboolean is_hard_to_reach;     /* for the narrow wheel; as is_edge when not said */
   double reserve_um;             /* NaN: not said */
   const RakeStage *first_stage;  /* never NULL when the face has a schedule */
   const RakeStage *stage;        /* where the zone stands; NULL without a schedule */

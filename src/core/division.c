@@ -81,6 +81,7 @@ inherit (const RakeZone *zone, RakeShape *shape)
     .shape = rake_shape_ref (shape),
     .is_edge = zone->is_edge ? RAKE_ANSWER_YES : RAKE_ANSWER_NO,
     .edge_factor = zone->edge_factor,
+    .coat_factor = NAN, /* as it was */
     .reserve_um = zone->reserve_um,
     .first_stage = zone->first_stage != NULL ? zone->first_stage->id : RAKE_ID_NIL,
   };

@@ -307,6 +307,14 @@ check_reading (const RakeReadingBody *reading, GError **error)
 }
 
 static gboolean
+check_rate (const RakeRateBody *rate, GError **error)
+{
+  if (!isnan (rate->n_pairs) && rate->n_pairs != floor (rate->n_pairs))
+    return refuse (error, _ ("n_pairs is a count; it has no fraction"));
+  return TRUE;
+}
+
+static gboolean
 check_strike (const RakeEntry *entry, GError **error)
 {
   const RakeStrikeBody *strike = &entry->strike;
@@ -331,6 +339,8 @@ check_body (const RakeEntry *entry, GError **error)
       return check_state (&entry->state, error);
     case RAKE_ENTRY_READING:
       return check_reading (&entry->reading, error);
+    case RAKE_ENTRY_RATE:
+      return check_rate (&entry->rate, error);
     case RAKE_ENTRY_STRIKE:
       return check_strike (entry, error);
     case RAKE_ENTRY_REVISIT:

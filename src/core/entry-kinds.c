@@ -17,7 +17,12 @@ static const char *const sheen_words[] = { NULL, "gloss", "semi-gloss", "satin",
 static const char *const action_words[] = { NULL,   "level", "refine", "last look",
                                             "buff", "rest",  NULL };
 static const char *const division_words[] = { NULL, "cut", "band", "grid", "join", NULL };
-static const char *const paper_words[] = { NULL, "fresh", "used", "loaded", NULL };
+static const char *const paper_words[] = { NULL, "fresh", "used", "loaded", "wiped", NULL };
+static const char *const buffing_words[] = { NULL, "wheel", "machine", "hand", "none", NULL };
+static const char *const texture_words[] = { NULL, "smooth", "usual", "rough", NULL };
+static const char *const wheel_work_words[] = {
+  NULL, "new", "replaced", "stripped", "checked", NULL
+};
 static const char *const surface_words[] = { NULL, "dry", "wet", "dusty", "warm", "hazed", NULL };
 static const char *const wipe_words[] = {
   NULL, "nothing", "dry cloth", "damp cloth", "spirit", NULL
@@ -48,6 +53,10 @@ G_STATIC_ASSERT (G_N_ELEMENTS (state_words) == RAKE_N_STATES + 1);
 G_STATIC_ASSERT (G_N_ELEMENTS (verdict_words) == RAKE_N_VERDICTS + 1);
 G_STATIC_ASSERT (G_N_ELEMENTS (action_words) == RAKE_ACTION_REST + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (division_words) == RAKE_DIVISION_JOIN + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (paper_words) == RAKE_PAPER_WIPED + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (buffing_words) == RAKE_N_BUFFINGS + 1);
+G_STATIC_ASSERT (G_N_ELEMENTS (texture_words) == RAKE_TEXTURE_ROUGH + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (wheel_work_words) == RAKE_WHEEL_WORK_CHECKED + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (surface_words) == RAKE_SURFACE_HAZED + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (wipe_words) == RAKE_WIPE_SPIRIT + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (light_words) == RAKE_LIGHT_POINT + 2);
@@ -121,6 +130,9 @@ static const RakeField job_fields[] = {
   GLOSS (RakeJobFacts, gloss_tolerance_gu),
   GLOSS (RakeJobFacts, gloss_spread_gu),
   REAL (RakeJobFacts, cool_minutes, OPTIONAL, 0, 10080),
+  WORD (RakeJobFacts, buffing, OPTIONAL, buffing_words),
+  WORD (RakeJobFacts, texture, OPTIONAL, texture_words),
+  FILM (RakeJobFacts, nominal_film_um),
   END,
 };
 
@@ -144,6 +156,8 @@ static const RakeField zone_spec_fields[] = {
   FACTOR (RakeZoneSpec, edge_factor),
   FILM (RakeZoneSpec, reserve_um),
   ID (RakeZoneSpec, first_stage, OPTIONAL),
+  FACTOR (RakeZoneSpec, coat_factor),
+  WORD (RakeZoneSpec, is_hard_to_reach, OPTIONAL, answer_words),
   END,
 };
 
@@ -163,6 +177,8 @@ static const RakeField zone_facts_fields[] = {
   FACTOR (RakeZoneFactsBody, edge_factor),
   FILM (RakeZoneFactsBody, reserve_um),
   ID (RakeZoneFactsBody, first_stage, OPTIONAL),
+  FACTOR (RakeZoneFactsBody, coat_factor),
+  WORD (RakeZoneFactsBody, is_hard_to_reach, OPTIONAL, answer_words),
   END,
 };
 
@@ -201,6 +217,11 @@ static const RakeField coat_fields[] = {
   FRACTION (RakeCoatBody, thinner_fraction),
   FILM (RakeCoatBody, scuff_um),
   FILM (RakeCoatBody, scuff_sd_um),
+  FILM (RakeCoatBody, wet_sd_um),
+  FRACTION (RakeCoatBody, volume_solids_sd_fraction),
+  FRACTION (RakeCoatBody, transfer_sd_fraction),
+  FRACTION (RakeCoatBody, weight_solids_fraction),
+  REAL (RakeCoatBody, dry_density_g_per_ml, OPTIONAL, 0, 10),
   END,
 };
 
@@ -281,6 +302,7 @@ static const RakeField reading_fields[] = {
   REAL (RakeReadingBody, sd, OPTIONAL, 0, 5000),
   REAL (RakeReadingBody, angle_deg, OPTIONAL, 0, 90),
   TEXT (RakeReadingBody, instrument, OPTIONAL, NAME_BYTES),
+  SHAPE (RakeReadingBody, place, OPTIONAL, ANY_SHAPE),
   END,
 };
 
@@ -294,6 +316,9 @@ static const RakeField wheel_fields[] = {
   REAL (RakeWheelBody, motor_pulley_mm, OPTIONAL, 0, 5000),
   REAL (RakeWheelBody, wheel_pulley_mm, OPTIONAL, 0, 5000),
   REAL (RakeWheelBody, rated_rpm, OPTIONAL, 0, 100000),
+  WORD (RakeWheelBody, work, OPTIONAL, wheel_work_words),
+  REAL (RakeWheelBody, width_mm, OPTIONAL, 0, 5000),
+  TEXT (RakeWheelBody, remark, OPTIONAL, TEXT_BYTES),
   END,
 };
 
@@ -309,6 +334,18 @@ static const RakeField repair_fields[] = {
   LENGTH (RakeRepairBody, feather_mm),
   ID (RakeRepairBody, back_to_stage, OPTIONAL),
   TEXT (RakeRepairBody, outcome, OPTIONAL, TEXT_BYTES),
+  FRACTION (RakeRepairBody, shrink_fraction),
+  FRACTION (RakeRepairBody, shrink_sd_fraction),
+  END,
+};
+
+static const RakeField rate_fields[] = {
+  TEXT (RakeRateBody, grade, REQUIRED, NAME_BYTES),
+  REAL (RakeRateBody, removal_um, REQUIRED, 0, 5000),
+  FILM (RakeRateBody, common_sd_um),
+  FILM (RakeRateBody, scatter_sd_um),
+  REAL (RakeRateBody, n_pairs, OPTIONAL, 0, 1e6),
+  TEXT (RakeRateBody, origin, OPTIONAL, NAME_BYTES),
   END,
 };
 
@@ -336,6 +373,7 @@ static const struct
   [RAKE_ENTRY_READING] = { "reading", reading_fields },
   [RAKE_ENTRY_WHEEL] = { "wheel", wheel_fields },
   [RAKE_ENTRY_REPAIR] = { "repair", repair_fields },
+  [RAKE_ENTRY_RATE] = { "rate", rate_fields },
 };
 
 const char *

@@ -345,6 +345,7 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
     case RAKE_ENTRY_REPAIR:
       enter_repair (job, thing);
       break;
+    case RAKE_ENTRY_RATE: /* rates.c reads them from the record */
     case RAKE_ENTRY_NOTE:
     case RAKE_ENTRY_STRIKE:
     case RAKE_N_ENTRY_KINDS:

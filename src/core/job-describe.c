@@ -161,6 +161,28 @@ describe_repair (const RakeJob *job, const RakeRepairBody *repair)
 }
 
 static char *
+describe_wheel (const RakeWheelBody *wheel)
+{
+  const char *name = said (wheel->name);
+
+  if (rake_id_is_nil (wheel->wheel))
+    return g_strdup_printf (_ ("Wheel %s"), name);
+  switch (wheel->work)
+    {
+    case RAKE_WHEEL_WORK_REPLACED:
+      return g_strdup_printf (_ ("Wheel %s replaced"), name);
+    case RAKE_WHEEL_WORK_STRIPPED:
+      return g_strdup_printf (_ ("Wheel %s stripped"), name);
+    case RAKE_WHEEL_WORK_CHECKED:
+      return g_strdup_printf (_ ("Wheel %s checked"), name);
+    case RAKE_WHEEL_WORK_UNSAID:
+    case RAKE_WHEEL_WORK_NEW:
+      break;
+    }
+  return g_strdup_printf (_ ("Wheel %s renewed"), name);
+}
+
+static char *
 describe_text (const char *what, const char *text)
 {
   g_autofree char *line = g_utf8_substring (text, 0, MIN (60, g_utf8_strlen (text, -1)));
@@ -237,11 +259,15 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
     case RAKE_ENTRY_READING:
       return describe_reading (job, &entry->reading);
     case RAKE_ENTRY_WHEEL:
-      return g_strdup_printf (rake_id_is_nil (entry->wheel.wheel) ? _ ("Wheel %s")
-                                                                  : _ ("Wheel %s renewed"),
-                              said (entry->wheel.name));
+      return describe_wheel (&entry->wheel);
     case RAKE_ENTRY_REPAIR:
       return describe_repair (job, &entry->repair);
+    case RAKE_ENTRY_RATE:
+      /* Translators: a grade or compound, then what one pass takes: "P800 takes 3.0 µm a pass" */
+      return isnan (entry->rate.removal_um)
+                 ? g_strdup (said (entry->rate.grade))
+                 : g_strdup_printf (_ ("%s takes %.1f µm a pass"), said (entry->rate.grade),
+                                    entry->rate.removal_um);
     case RAKE_N_ENTRY_KINDS:
       break;
     }

@@ -78,6 +78,10 @@ dump_zone (GString *out, const RakeZone *zone)
   g_string_append_printf (out, "  zone %s \"%s\"%s", text, zone->name,
                           zone->is_edge ? " edge" : "");
   add_number (out, "factor", zone->edge_factor);
+  if (zone->coat_factor < 1 || zone->coat_factor > 1)
+    add_number (out, "coat factor", zone->coat_factor);
+  if (zone->is_hard_to_reach != zone->is_edge)
+    g_string_append (out, zone->is_hard_to_reach ? " hard to reach" : " easy to reach");
   add_number (out, "reserve", zone->reserve_um);
   add_stage (out, "first", zone->first_stage);
   add_stage (out, "at", zone->stage);

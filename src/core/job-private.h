@@ -68,6 +68,7 @@ struct _RakeShownZone
   gboolean is_joined_away;
   guint walked;                      /* the number of the last walk that came by */
   const RakeShownStage *own_stage;   /* where it was sent back to; NULL: where the face stands */
+  RakeAnswer hard_to_reach;          /* as said */
   const RakeShownStage *own_first;   /* its own first stage; NULL: the face's */
   guint last_pass, last_repair;      /* sequences, 0: none */
   gint64 last_pass_happened_ms;

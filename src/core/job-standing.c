@@ -108,6 +108,7 @@ rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const 
     case RAKE_ENTRY_JOB:
     case RAKE_ENTRY_RULES:
     case RAKE_ENTRY_FACE:
+    case RAKE_ENTRY_RATE:
     case RAKE_ENTRY_NOTE: /* a note about what was struck out is still a note */
     case RAKE_ENTRY_STRIKE:
     case RAKE_N_ENTRY_KINDS:

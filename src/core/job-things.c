@@ -345,6 +345,7 @@ rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_
     case RAKE_ENTRY_JOB:
     case RAKE_ENTRY_RULES:
     case RAKE_ENTRY_FACE:
+    case RAKE_ENTRY_RATE:
       return TRUE;
     case RAKE_ENTRY_ZONES:
       return resolve_zones (job, entry, is_known_good, refs, error);

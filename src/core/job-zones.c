@@ -31,6 +31,7 @@ rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing)
   zone->zone.name = thing->zone_name;
   zone->zone.shape = thing->zone_shape;
   zone->zone.edge_factor = 1;
+  zone->zone.coat_factor = 1;
   zone->zone.reserve_um = NAN;
   zone->zone.history = g_ptr_array_new ();
   zone->zone.marks = g_ptr_array_new ();
@@ -78,20 +79,42 @@ rake_zone_update_stage (RakeShownZone *zone)
 
 /* --- facts ------------------------------------------------------------------------------------------- */
 
+/* A new zone and new facts of one say the same things. */
 static void
-set_facts (RakeShownZone *zone, const char *name, RakeAnswer is_edge, double edge_factor,
-           double reserve_um, const RakeThing *first_stage)
+set_facts (RakeShownZone *zone, const RakeZoneFactsBody *facts, const RakeThing *first_stage)
 {
-  if (name != NULL && *name != '\0')
-    zone->zone.name = name;
-  if (is_edge != RAKE_ANSWER_UNSAID)
-    zone->zone.is_edge = is_edge == RAKE_ANSWER_YES;
-  if (!isnan (edge_factor))
-    zone->zone.edge_factor = edge_factor;
-  if (!isnan (reserve_um))
-    zone->zone.reserve_um = reserve_um;
+  if (facts->name != NULL && *facts->name != '\0')
+    zone->zone.name = facts->name;
+  if (facts->is_edge != RAKE_ANSWER_UNSAID)
+    zone->zone.is_edge = facts->is_edge == RAKE_ANSWER_YES;
+  if (!isnan (facts->edge_factor))
+    zone->zone.edge_factor = facts->edge_factor;
+  if (!isnan (facts->coat_factor))
+    zone->zone.coat_factor = facts->coat_factor;
+  if (!isnan (facts->reserve_um))
+    zone->zone.reserve_um = facts->reserve_um;
+  if (facts->is_hard_to_reach != RAKE_ANSWER_UNSAID)
+    zone->hard_to_reach = facts->is_hard_to_reach;
+  zone->zone.is_hard_to_reach = zone->hard_to_reach == RAKE_ANSWER_UNSAID
+                                    ? zone->zone.is_edge
+                                    : zone->hard_to_reach == RAKE_ANSWER_YES;
   if (first_stage != NULL && first_stage->shown_stage != NULL)
     zone->own_first = first_stage->shown_stage;
+}
+
+static void
+set_facts_of_new (RakeShownZone *zone, const RakeZoneSpec *spec, const RakeThing *first_stage)
+{
+  const RakeZoneFactsBody facts = {
+    .name = spec->name,
+    .is_edge = spec->is_edge,
+    .edge_factor = spec->edge_factor,
+    .coat_factor = spec->coat_factor,
+    .reserve_um = spec->reserve_um,
+    .is_hard_to_reach = spec->is_hard_to_reach,
+  };
+
+  set_facts (zone, &facts, first_stage);
 }
 
 void
@@ -100,9 +123,14 @@ rake_zone_set_facts (RakeJob *job, RakeThing *thing)
   const RakeZoneFactsBody *facts = &thing->entry->zone_facts;
   RakeShownZone *zone = thing->refs[0]->shown_zone;
 
-  set_facts (zone, facts->name, facts->is_edge, facts->edge_factor, facts->reserve_um,
-             thing->refs[1]);
+  set_facts (zone, facts, thing->refs[1]);
   rake_zone_update_stage (zone);
+}
+
+static gboolean
+is_same (double a, double b)
+{
+  return a <= b && a >= b;
 }
 
 /* What is not said of a new zone is as it was where the zones before agree; of reserves the largest,
@@ -111,7 +139,8 @@ static void
 inherit_facts (RakeShownZone *heir, const GPtrArray *removed)
 {
   const RakeShownZone *first = removed->pdata[0];
-  gboolean same_edge = TRUE, same_factor = TRUE, same_first = TRUE;
+  gboolean same_edge = TRUE, same_factor = TRUE, same_coat = TRUE, same_reach = TRUE;
+  gboolean same_first = TRUE;
   double reserve_um = NAN;
 
   for (guint i = 0; i < removed->len; i++)
@@ -119,13 +148,16 @@ inherit_facts (RakeShownZone *heir, const GPtrArray *removed)
       const RakeShownZone *zone = removed->pdata[i];
 
       same_edge &= zone->zone.is_edge == first->zone.is_edge;
-      same_factor &= zone->zone.edge_factor <= first->zone.edge_factor &&
-                     zone->zone.edge_factor >= first->zone.edge_factor;
+      same_factor &= is_same (zone->zone.edge_factor, first->zone.edge_factor);
+      same_coat &= is_same (zone->zone.coat_factor, first->zone.coat_factor);
+      same_reach &= zone->hard_to_reach == first->hard_to_reach;
       same_first &= zone->own_first == first->own_first;
       reserve_um = fmax (reserve_um, zone->zone.reserve_um); /* the number, if one is NaN */
     }
   heir->zone.is_edge = same_edge && first->zone.is_edge;
   heir->zone.edge_factor = same_factor ? first->zone.edge_factor : 1;
+  heir->zone.coat_factor = same_coat ? first->zone.coat_factor : 1;
+  heir->hard_to_reach = same_reach ? first->hard_to_reach : RAKE_ANSWER_UNSAID;
   heir->zone.reserve_um = reserve_um;
   heir->own_first = same_first ? first->own_first : NULL;
 }
@@ -314,8 +346,7 @@ rake_zones_divide (RakeJob *job, RakeThing *thing)
         inherit_by_join (job, heir, removed);
       else
         inherit_by_cut (heir, removed->pdata[0]);
-      set_facts (heir, spec->name, spec->is_edge, spec->edge_factor, spec->reserve_um,
-                 refs[1 + n_removed + n_added + i]);
+      set_facts_of_new (heir, spec, refs[1 + n_removed + n_added + i]);
       rake_zone_update_stage (heir);
     }
   for (guint i = 0; i < n_removed; i++)

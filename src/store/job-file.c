@@ -8,9 +8,14 @@
 
 G_DEFINE_QUARK (rake-job-file-error-quark, rake_job_file_error)
 
-/* There is no older version yet. */
-static const RakeMigration *const migrations = NULL;
-#define N_MIGRATIONS 0
+/* Version 2: rates, and what film, wheels and readings say since. */
+static const RakeMigration migrations[] = {
+  { rake_schema_1_sql, 1,
+    "INSERT INTO kind (name, meaning) VALUES "
+    "('rate', 'what one pass takes, as the shop has learned')",
+    TRUE },
+};
+#define N_MIGRATIONS G_N_ELEMENTS (migrations)
 
 static RakeClock store_clock;
 

@@ -1,8 +1,8 @@
 /* migrate.c - an older version's file becomes one of this version, after a backup beside it.
  *
  * To change the schema: raise RAKE_JOB_FILE_VERSION and user_version in schema.sql, keep the schema
- * as it was as schema-N.sql, and add a step. A step must leave the schema to the letter as
- * schema.sql makes it; the whole migration is one transaction and is taken back otherwise. */
+ * as it was as schema-N.sql, and add a step to job-file.c. A step must leave the schema to the letter
+ * as the next version makes it; the whole migration is one transaction and is taken back otherwise. */
 #include "store-private.h"
 
 #include <glib/gstdio.h>
@@ -63,13 +63,106 @@ back_up (sqlite3 *db, const char *path, int version, GError **error)
   return move_to_free_name (beside, path, version, error);
 }
 
+/* --- making anew ---------------------------------------------------------------------------------- */
+
+/* The text of something in the schema; NULL when there is none of that name. */
+static char *
+find_text (sqlite3 *db, const char *name)
+{
+  g_autoptr (sqlite3_stmt) row = NULL;
+
+  if (sqlite3_prepare_v2 (db, "SELECT sql FROM sqlite_schema WHERE name = ?1", -1, &row, NULL) !=
+          SQLITE_OK ||
+      sqlite3_bind_text (row, 1, name, -1, SQLITE_STATIC) != SQLITE_OK ||
+      sqlite3_step (row) != SQLITE_ROW)
+    return NULL;
+  return g_strdup ((const char *) sqlite3_column_text (row, 0));
+}
+
+/* ""a", "b"": the columns of a table, which the table of the next version has too. */
+static char *
+list_columns (sqlite3 *db, const char *table, GError **error)
+{
+  g_autofree char *sql = g_strdup_printf (
+      "SELECT group_concat ('\"' || name || '\"', ', ') FROM pragma_table_info ('%s')", table);
+  char *columns = NULL;
+
+  rake_database_get_text (db, sql, &columns, error);
+  return columns;
+}
+
 static gboolean
-run_steps (sqlite3 *db, int from, int to, const RakeMigration *steps, guint n_steps, GError **error)
+rebuild_table (sqlite3 *db, const char *table, const char *text, GError **error)
+{
+  g_autofree char *columns = list_columns (db, table, error), *sql = NULL;
+
+  if (columns == NULL)
+    return FALSE;
+  sql = g_strdup_printf ("CREATE TEMP TABLE kept_rows AS SELECT %s FROM main.\"%s\"; "
+                         "DROP TABLE main.\"%s\"; %s; "
+                         "INSERT INTO main.\"%s\" (%s) SELECT %s FROM temp.kept_rows; "
+                         "DROP TABLE temp.kept_rows",
+                         columns, table, table, text, table, columns, columns);
+  return rake_database_run (db, sql, _ ("bring the job file up to date"), error);
+}
+
+/* One table or trigger of the next version. A table's triggers go with it and are made after all
+ * tables are. */
+static gboolean
+rebuild_one (sqlite3 *db, const char *name, const char *text, GError **error)
+{
+  g_autofree char *found = find_text (db, name);
+
+  if (found == NULL)
+    return rake_database_run (db, text, _ ("bring the job file up to date"), error);
+  return g_str_equal (found, text) || rebuild_table (db, name, text, error);
+}
+
+static gboolean
+rebuild (sqlite3 *db, const char *schema_sql, GError **error)
+{
+  g_autoptr (sqlite3) next = NULL;
+  g_autoptr (sqlite3_stmt) rows = NULL;
+
+  if (sqlite3_open_v2 (":memory:", &next, SQLITE_OPEN_READWRITE | SQLITE_OPEN_MEMORY, NULL) !=
+          SQLITE_OK ||
+      sqlite3_exec (next, schema_sql, NULL, NULL, NULL) != SQLITE_OK ||
+      sqlite3_prepare_v2 (next,
+                          "SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL "
+                          "ORDER BY type = 'trigger'",
+                          -1, &rows, NULL) != SQLITE_OK)
+    g_error ("the schema does not run: %s", sqlite3_errmsg (next));
+  while (sqlite3_step (rows) == SQLITE_ROW)
+    if (!rebuild_one (db, (const char *) sqlite3_column_text (rows, 0),
+                      (const char *) sqlite3_column_text (rows, 1), error))
+      return FALSE;
+  return TRUE;
+}
+
+/* --- steps ---------------------------------------------------------------------------------------- */
+
+static gboolean
+run_step (sqlite3 *db, const RakeMigration *step, const char *next_schema_sql, GError **error)
+{
+  if (step->rebuilds && !rebuild (db, next_schema_sql, error))
+    return FALSE;
+  return step->sql == NULL ||
+         rake_database_run (db, step->sql, _ ("bring the job file up to date"), error);
+}
+
+/* @schema_sql is that of the version @to. */
+static gboolean
+run_steps (sqlite3 *db, int from, int to, const RakeMigration *steps, guint n_steps,
+           const char *schema_sql, GError **error)
 {
   for (guint i = 0; i < n_steps; i++)
-    if (steps[i].from >= from && steps[i].from < to &&
-        !rake_database_run (db, steps[i].sql, _ ("bring the job file up to date"), error))
-      return FALSE;
+    if (steps[i].from >= from && steps[i].from < to)
+      {
+        gboolean is_last = steps[i].from + 1 == to;
+
+        if (!run_step (db, &steps[i], is_last ? schema_sql : steps[i + 1].schema_sql, error))
+          return FALSE;
+      }
   return TRUE;
 }
 
@@ -96,7 +189,8 @@ migrate_inside (sqlite3 *db, const char *path, int from, int to, const RakeMigra
 {
   g_autofree char *set_version = g_strdup_printf ("PRAGMA user_version = %d", to);
 
-  return run_steps (db, from, to, steps, n_steps, error) &&
+  return run_steps (db, from, to, steps, n_steps, schema_sql != NULL ? schema_sql : rake_schema_sql,
+                    error) &&
          rake_database_run (db, set_version, _ ("bring the job file up to date"), error) &&
          rake_database_check_schema (db, schema_sql, error) && check_references (db, error);
 }

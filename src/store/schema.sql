@@ -1,4 +1,4 @@
--- schema.sql - a job file, version 1.
+-- schema.sql - a job file, version 2.
 --
 -- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made;
 -- the program compares every file it opens with it to the letter, comments and all, so change it
@@ -16,7 +16,7 @@
 -- photograph, a client's name) lies in tables of its own, outside the chain of hashes.
 
 PRAGMA application_id = 1380010821; -- the letters "RAKE"
-PRAGMA user_version = 1;
+PRAGMA user_version = 2;
 
 CREATE TABLE kind (
   -- The kinds of entries. A kind's name is the name of the table with its bodies; a list in a body
@@ -44,7 +44,8 @@ INSERT INTO kind (name, meaning) VALUES
   ('strike',      'another entry struck out'),
   ('reading',     'an instrument''s number'),
   ('wheel',       'a buffing wheel, or its renewal'),
-  ('repair',      'what was done about a mark');
+  ('repair',      'what was done about a mark'),
+  ('rate',        'what one pass takes, as the shop has learned');
 
 CREATE TABLE entry (
   -- One line of the logbook: who wrote it, where and when. What it says is the row of the same
@@ -107,7 +108,12 @@ CREATE TABLE job (
   -- Allowed from zone to zone.
   gloss_spread_gu              REAL CHECK (gloss_spread_gu BETWEEN 0 AND 2000),
   -- From buffing to the next touch.
-  cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080)
+  cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080),
+  -- How it will be brought to gloss: a bench wheel, a machine's pad, by hand, or not.
+  buffing                      TEXT CHECK (buffing IN ('wheel', 'machine', 'hand', 'none')),
+  texture                      TEXT CHECK (texture IN ('smooth', 'usual', 'rough')), -- as sprayed
+  -- What the coats were meant to make; readings are held to it.
+  nominal_film_um              REAL CHECK (nominal_film_um BETWEEN 0 AND 5000)
 ) STRICT;
 
 CREATE TABLE rules (
@@ -157,6 +163,10 @@ CREATE TABLE zones_added (
   edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),
   reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000), -- film that must remain
   first_stage  TEXT CHECK (length (first_stage) = 36), -- unsaid: the face's first
+  -- What of a coat settles here, against a flat; unsaid: 1.
+  coat_factor  REAL CHECK (coat_factor BETWEEN 0 AND 10),
+  -- For the narrow wheel; unsaid: as is_edge.
+  is_hard_to_reach TEXT CHECK (is_hard_to_reach IN ('no', 'yes')),
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -168,7 +178,9 @@ CREATE TABLE zone_facts (
   is_edge      TEXT CHECK (is_edge IN ('no', 'yes')),
   edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),
   reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000),
-  first_stage  TEXT CHECK (length (first_stage) = 36)
+  first_stage  TEXT CHECK (length (first_stage) = 36),
+  coat_factor  REAL CHECK (coat_factor BETWEEN 0 AND 10),
+  is_hard_to_reach TEXT CHECK (is_hard_to_reach IN ('no', 'yes'))
 ) STRICT;
 
 CREATE TABLE schedule (
@@ -222,7 +234,14 @@ CREATE TABLE coat (
   thinner_fraction        REAL CHECK (thinner_fraction BETWEEN 0 AND 1),
   -- Taken off the coat below before this one.
   scuff_um                REAL CHECK (scuff_um BETWEEN 0 AND 5000),
-  scuff_sd_um             REAL CHECK (scuff_sd_um BETWEEN 0 AND 5000)
+  scuff_sd_um             REAL CHECK (scuff_sd_um BETWEEN 0 AND 5000),
+  -- Standard deviations of what is said above.
+  wet_sd_um                  REAL CHECK (wet_sd_um BETWEEN 0 AND 5000),
+  volume_solids_sd_fraction  REAL CHECK (volume_solids_sd_fraction BETWEEN 0 AND 1),
+  transfer_sd_fraction       REAL CHECK (transfer_sd_fraction BETWEEN 0 AND 1),
+  -- Where only the solids by weight are known, with the density of the dry film.
+  weight_solids_fraction     REAL CHECK (weight_solids_fraction BETWEEN 0 AND 1),
+  dry_density_g_per_ml       REAL CHECK (dry_density_g_per_ml BETWEEN 0 AND 10)
 ) STRICT;
 
 CREATE TABLE pass (
@@ -231,7 +250,8 @@ CREATE TABLE pass (
   stage        TEXT NOT NULL CHECK (length (stage) = 36),
   stroke_deg   REAL CHECK (stroke_deg >= 0 AND stroke_deg < 360),
   n_strokes    REAL CHECK (n_strokes BETWEEN 0 AND 1000000),
-  paper        TEXT CHECK (paper IN ('fresh', 'used', 'loaded')),
+  -- Loaded by soft film; wiped: used, and brushed clean before the pass.
+  paper        TEXT CHECK (paper IN ('fresh', 'used', 'loaded', 'wiped')),
   wiped_with   TEXT CHECK (wiped_with IN ('nothing', 'dry cloth', 'damp cloth', 'spirit')),
   wheel        TEXT REFERENCES entry (id)
 ) STRICT;
@@ -336,11 +356,13 @@ CREATE TABLE reading (
   value       REAL NOT NULL CHECK (value BETWEEN -100 AND 5000),
   sd          REAL CHECK (sd BETWEEN 0 AND 5000),
   angle_deg   REAL CHECK (angle_deg BETWEEN 0 AND 90), -- of the gloss meter
-  instrument  TEXT
+  instrument  TEXT,
+  place       BLOB CHECK (length (place) BETWEEN 21 AND 4194304) -- where in the zone, if said
 ) STRICT;
 
 CREATE TABLE wheel (
-  -- A buffing wheel: a new one, whose id is the entry's, or the renewal of the one in wheel.
+  -- A buffing wheel: a new one, whose id is the entry's, or what was done to the one in wheel, with
+  -- all that is known of it.
   arrival          INTEGER PRIMARY KEY REFERENCES entry (arrival),
   wheel            TEXT REFERENCES entry (id),
   name             TEXT NOT NULL,
@@ -350,7 +372,11 @@ CREATE TABLE wheel (
   motor_rpm        REAL CHECK (motor_rpm BETWEEN 0 AND 100000),
   motor_pulley_mm  REAL CHECK (motor_pulley_mm BETWEEN 0 AND 5000),
   wheel_pulley_mm  REAL CHECK (wheel_pulley_mm BETWEEN 0 AND 5000),
-  rated_rpm        REAL CHECK (rated_rpm BETWEEN 0 AND 100000)
+  rated_rpm        REAL CHECK (rated_rpm BETWEEN 0 AND 100000),
+  -- Stripped of every trace of compound; checked before a stage. Unsaid: new, or a correction.
+  work             TEXT CHECK (work IN ('new', 'replaced', 'stripped', 'checked')),
+  width_mm         REAL CHECK (width_mm BETWEEN 0 AND 5000),
+  remark           TEXT
 ) STRICT;
 
 CREATE TABLE repair (
@@ -369,7 +395,10 @@ CREATE TABLE repair (
   -- Neighbours within it want another look; NULL: 30.
   feather_mm     REAL CHECK (feather_mm BETWEEN 0 AND 100000),
   back_to_stage  TEXT CHECK (length (back_to_stage) = 36),
-  outcome        TEXT
+  outcome        TEXT,
+  -- Of what was added, until it is cured; NULL: by method.
+  shrink_fraction     REAL CHECK (shrink_fraction BETWEEN 0 AND 1),
+  shrink_sd_fraction  REAL CHECK (shrink_sd_fraction BETWEEN 0 AND 1)
 ) STRICT;
 
 CREATE TABLE repair_marks (
@@ -378,6 +407,19 @@ CREATE TABLE repair_marks (
   id        TEXT NOT NULL REFERENCES entry (id),
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
+
+CREATE TABLE rate (
+  -- What the shop has learned that one pass on a flat takes, recorded in the job so that it keeps
+  -- the rates it was worked by. The last row of a grade holds.
+  arrival        INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  grade          TEXT NOT NULL, -- as stages write it: 'P800', or the compound
+  removal_um     REAL NOT NULL CHECK (removal_um BETWEEN 0 AND 5000),
+  -- Doubt of the rate itself, the same for every pass; and from one pass to the next.
+  common_sd_um   REAL CHECK (common_sd_um BETWEEN 0 AND 5000),
+  scatter_sd_um  REAL CHECK (scatter_sd_um BETWEEN 0 AND 5000),
+  n_pairs        REAL CHECK (n_pairs BETWEEN 0 AND 1000000), -- of gauge readings behind it
+  origin         TEXT
+) STRICT;
 
 -- Outside the chain -------------------------------------------------------------------------------
 
@@ -517,6 +559,10 @@ CREATE TRIGGER repair_is_never_deleted BEFORE DELETE ON repair
 CREATE TRIGGER repair_marks_is_never_changed BEFORE UPDATE ON repair_marks
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER repair_marks_is_never_deleted BEFORE DELETE ON repair_marks
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER rate_is_never_changed BEFORE UPDATE ON rate
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER rate_is_never_deleted BEFORE DELETE ON rate
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER photo_bytes_is_never_deleted BEFORE DELETE ON photo_bytes
   BEGIN SELECT RAISE (ABORT, 'a photograph is withdrawn, not deleted'); END;

@@ -153,7 +153,9 @@ typedef struct
 {
   const char *schema_sql; /* what a file of the version @from is, to the letter */
   int from;               /* the step leads from it to the next version */
-  const char *sql;        /* run inside the one transaction of the migration */
+  const char *sql;        /* run inside the one transaction of the migration; may be NULL */
+  gboolean rebuilds;      /* before it: what the next version has anew or with another text is made
+                             as there, and its rows are put in again, column by name */
 } RakeMigration;
 
 /* Brings @db, of version @from, to version @to, after a backup beside @path. On FALSE the file is as

@@ -74,7 +74,7 @@ get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *f
   for (guint i = 0; i < rake_job_get_n_entries (job); i++)
     {
       const RakeEntry *entry = rake_job_get_entry (job, i);
-      if (entry->kind == RAKE_ENTRY_WHEEL)
+      if (entry->kind == RAKE_ENTRY_WHEEL || entry->kind == RAKE_ENTRY_RATE)
         stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, entry),
                                 (guint64) rake_job_is_struck (job, entry->id));
     }
@@ -91,6 +91,7 @@ get_zone_stamp (guint64 surroundings, const RakeZone *zone)
   stamp = rake_stamp_mix (stamp, g_str_hash (zone->name));
   stamp = rake_stamp_mix (stamp, (guint64) zone->is_edge);
   stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, zone->edge_factor), zone->reserve_um);
+  stamp = rake_stamp_mix_real (stamp, zone->coat_factor);
   for (guint i = 0; i < zone->history->len; i++)
     stamp = rake_stamp_mix_pointer (stamp, zone->history->pdata[i]);
   for (guint i = 0; i < zone->marks->len; i++)

@@ -81,7 +81,7 @@ new_zones (BenchLogbook *logbook)
                             .shape = new_rectangle ((i % logbook->n_columns) * SIDE_MM,
                                                     (i / logbook->n_columns) * SIDE_MM, SIDE_MM,
                                                     SIDE_MM),
-                            .edge_factor = NAN,
+                            .edge_factor = NAN, .coat_factor = NAN,
                             .reserve_um = 40 };
       g_array_append_val (entry->zones.added, zone);
       g_array_append_val (logbook->zones, zone.id);

@@ -137,7 +137,7 @@ make_zones (RakeId face)
     {
       RakeZoneSpec zone = { .id = rake_id_new (1), .name = g_strdup_printf ("Zone %u", i + 1),
                             .shape = make_rectangle ((i % N_COLUMNS) * 50, (i / N_COLUMNS) * 50, 50, 50),
-                            .edge_factor = NAN, .reserve_um = 40 };
+                            .edge_factor = NAN, .coat_factor = NAN, .reserve_um = 40 };
       g_array_append_val (entry->zones.added, zone);
       zones[i] = zone.id;
     }

@@ -96,7 +96,9 @@ read_zone (BenchLog *log, const char *text, guint index, double *x_mm)
 {
   g_auto (GStrv) words = g_strsplit (text, " ", -1);
   double width_mm = g_ascii_strtod (words[1], NULL);
-  RakeZoneSpec spec = { .id = number_id (4, index + 1), .edge_factor = NAN, .reserve_um = NAN };
+  RakeZoneSpec spec = {
+    .id = number_id (4, index + 1), .edge_factor = NAN, .coat_factor = NAN, .reserve_um = NAN
+  };
 
   spec.name = g_strdup (words[0]);
   spec.shape = rectangle (*x_mm, 0, width_mm, HEIGHT_MM);

@@ -35,7 +35,7 @@ new_zones (const Bench *self, RakeDivision division)
 void
 add_zone (RakeEntry *zones, RakeId id, const char *name, RakeShape *shape)
 {
-  RakeZoneSpec spec = { .id = id, .name = g_strdup (name), .shape = shape, .edge_factor = NAN,
+  RakeZoneSpec spec = { .id = id, .name = g_strdup (name), .shape = shape, .edge_factor = NAN, .coat_factor = NAN,
                         .reserve_um = NAN };
 
   g_array_append_val (zones->zones.added, spec);

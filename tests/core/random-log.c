@@ -334,18 +334,26 @@ spray_coat (RandomBench *bench, GPtrArray *gesture)
 
   coat->coat.face = pick_face (bench)->id;
   coat->coat.wet_um = random_real (bench->random, 50, 150);
+  if (random_chance (bench->random, 70))
+    coat->coat.volume_solids_fraction = random_real (bench->random, 0.1, 0.6);
+  if (random_chance (bench->random, 20))
+    coat->coat.scuff_um = random_real (bench->random, 0, 6);
   g_ptr_array_add (gesture, coat);
 }
 
 static void
 add_zone_spec (RandomBench *bench, RakeEntry *zones, RakeShape *shape)
 {
-  RakeZoneSpec spec = { .id = random_id (bench->random), .shape = shape, .edge_factor = NAN,
+  RakeZoneSpec spec = { .id = random_id (bench->random), .shape = shape, .edge_factor = NAN, .coat_factor = NAN,
                         .reserve_um = NAN };
 
   spec.name = g_strdup_printf ("Zone %u", random_below (bench->random, 1000));
   if (random_chance (bench->random, 20))
     spec.is_edge = RAKE_ANSWER_YES;
+  if (random_chance (bench->random, 20))
+    spec.coat_factor = random_real (bench->random, 0.3, 1);
+  if (random_chance (bench->random, 20))
+    spec.is_hard_to_reach = (RakeAnswer) (1 + random_below (bench->random, 2));
   if (random_chance (bench->random, 20))
     spec.reserve_um = random_real (bench->random, 5, 40);
   g_array_append_val (zones->zones.added, spec);
@@ -412,6 +420,10 @@ set_zone_facts (RandomBench *bench, GPtrArray *gesture)
 
   facts->zone_facts.zone = zone->id;
   facts->zone_facts.edge_factor = random_real (bench->random, 1, 3);
+  if (random_chance (bench->random, 30))
+    facts->zone_facts.coat_factor = random_real (bench->random, 0.3, 1);
+  if (random_chance (bench->random, 30))
+    facts->zone_facts.is_hard_to_reach = (RakeAnswer) (1 + random_below (bench->random, 2));
   if (zone->face->stages->len > 0)
     facts->zone_facts.first_stage = pick_stage (bench, zone->face)->id;
   g_ptr_array_add (gesture, facts);
@@ -432,6 +444,7 @@ make_pass (RandomBench *bench, GPtrArray *gesture)
       g_array_append_val (pass->pass.zones, ((RakeZone *) face->zones->pdata[i])->id);
   pass->pass.stroke_deg = random_below (bench->random, 4) * 45;
   pass->pass.wiped_with = RAKE_WIPE_DRY_CLOTH;
+  pass->pass.paper = (RakePaper) random_below (bench->random, RAKE_PAPER_WIPED + 1);
   g_ptr_array_add (gesture, pass);
 }
 
@@ -515,6 +528,8 @@ read_film (RandomBench *bench, GPtrArray *gesture)
   reading->reading.zone = pick_zone (bench)->id;
   reading->reading.quantity = RAKE_QUANTITY_FILM_UM;
   reading->reading.value = random_real (bench->random, 20, 120);
+  if (random_chance (bench->random, 50))
+    reading->reading.sd = random_real (bench->random, 1, 5);
   g_ptr_array_add (gesture, reading);
 }
 
@@ -529,6 +544,12 @@ repair_zone (RandomBench *bench, GPtrArray *gesture)
   for (guint i = 0; i < zone->marks->len; i++)
     if (random_chance (bench->random, 50))
       g_array_append_val (repair->repair.marks, ((RakeMark *) zone->marks->pdata[i])->entry->id);
+  if (random_chance (bench->random, 70))
+    repair->repair.added_um = random_real (bench->random, 5, 40);
+  if (random_chance (bench->random, 30))
+    repair->repair.removed_um = random_real (bench->random, 0, 8);
+  if (random_chance (bench->random, 30))
+    repair->repair.shrink_fraction = random_real (bench->random, 0, 0.8);
   if (zone->face->stages->len > 0 && random_chance (bench->random, 50))
     repair->repair.back_to_stage = pick_stage (bench, zone->face)->id;
   g_ptr_array_add (gesture, repair);
@@ -542,8 +563,24 @@ take_wheel (RandomBench *bench, GPtrArray *gesture)
 
   wheel->wheel.name = g_strdup ("Wheel");
   if (rake_job_find_wheel (bench->job, other->id) != NULL)
-    wheel->wheel.wheel = other->id;
+    {
+      wheel->wheel.wheel = other->id;
+      wheel->wheel.work = (RakeWheelWork) random_below (bench->random, RAKE_WHEEL_WORK_CHECKED + 1);
+    }
   g_ptr_array_add (gesture, wheel);
+}
+
+static void
+learn_rate (RandomBench *bench, GPtrArray *gesture)
+{
+  static const char *const grades[] = { "P800", "p 1500", "cut", "sandstone" };
+  RakeEntry *rate = new_entry (bench, RAKE_ENTRY_RATE);
+
+  rate->rate.grade = g_strdup (grades[random_below (bench->random, G_N_ELEMENTS (grades))]);
+  rate->rate.removal_um = random_real (bench->random, 0.2, 5);
+  if (random_chance (bench->random, 70))
+    rate->rate.common_sd_um = random_real (bench->random, 0, 1);
+  g_ptr_array_add (gesture, rate);
 }
 
 static void
@@ -589,7 +626,8 @@ random_bench_act (RandomBench *bench)
     { add_face, 2 },     { plan_stages, 4 }, { begin_stage, 5 }, { spray_coat, 3 }, { cut_zone, 12 },
     { join_zones, 5 },   { set_zone_facts, 4 }, { make_pass, 18 }, { look_at_zone, 24 },
     { accept_zone, 3 },  { read_film, 3 },   { repair_zone, 5 }, { take_wheel, 2 }, { write_note, 2 },
-    { correct, 8 },
+    { learn_rate, 2 },
+    { correct, 6 },
   };
   g_autoptr (GPtrArray) gesture =
       g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);

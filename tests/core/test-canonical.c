@@ -178,7 +178,7 @@ every_type_of_field_stands_in_its_place (void **state)
   static const double square_mm[] = { 0, 0, 10, 0, 10, 10.5, 0, 10.5 },
                       cut_mm[] = { 0, 5, 10, 5.125 };
   g_autoptr (RakeEntry) zones = rake_entry_new (RAKE_ENTRY_ZONES);
-  RakeZoneSpec spec = { .edge_factor = 1.5, .reserve_um = NAN };
+  RakeZoneSpec spec = { .edge_factor = 1.5, .reserve_um = NAN, .coat_factor = NAN };
   g_autofree char *line = NULL;
 
   zones->id = id_from ("00000000-0000-7000-8000-000000000001");

@@ -318,6 +318,12 @@ half_an_island (RakeEntry *entry)
 }
 
 static void
+half_a_pair (RakeEntry *entry)
+{
+  entry->rate.n_pairs = 1.5;
+}
+
+static void
 gone_with_shape (RakeEntry *entry)
 {
   entry->revisit.outcome = RAKE_OUTCOME_GONE;
@@ -400,6 +406,7 @@ what_is_wrong_is_said_in_a_sentence (void **state)
     { RAKE_ENTRY_STATE, uniform_with_share, "low spots are measured, but state is not \"low spot\"" },
     { RAKE_ENTRY_STATE, burn_with_scratch, "scratch_mm is said, but state is not \"scratch\"" },
     { RAKE_ENTRY_STATE, half_an_island, "n_islands_over_limit is a count; it has no fraction" },
+    { RAKE_ENTRY_RATE, half_a_pair, "n_pairs is a count; it has no fraction" },
     { RAKE_ENTRY_REVISIT, gone_with_shape, "shape is said of a mark that is gone" },
     { RAKE_ENTRY_READING, film_below_nothing, "value is below zero; only a temperature can be" },
     { RAKE_ENTRY_READING, film_at_an_angle, "angle_deg is said, but only a gloss meter has one" },

@@ -308,7 +308,8 @@ static void
 add_zone (RakeEntry *zones, RakeId id, const char *name, double y_mm, RakeId first_stage)
 {
   RakeZoneSpec zone = { .id = id, .name = g_strdup (name), .shape = make_rectangle (0, y_mm, 300, 100),
-                        .is_edge = RAKE_ANSWER_YES, .edge_factor = 1.8, .reserve_um = 1.0 / 3,
+                        .is_edge = RAKE_ANSWER_YES, .edge_factor = 1.8, .reserve_um = 1.0 / 3, .coat_factor = 0.7,
+                        .is_hard_to_reach = RAKE_ANSWER_NO,
                         .first_stage = first_stage };
 
   g_array_append_val (zones->zones.added, zone);
@@ -364,6 +365,8 @@ add_what_was_done (Shop *shop, GPtrArray *entries, const RakeId zones[2])
 static void
 take_back (RakeEntry *entry)
 {
+  if (entry->kind == RAKE_ENTRY_RATE)
+    entry->rate.n_pairs = floor (entry->rate.n_pairs);
   if (entry->kind != RAKE_ENTRY_STATE)
     return;
   if (entry->state.state == RAKE_STATE_LOW_SPOT)
@@ -392,6 +395,7 @@ shop_make_every_kind (Shop *shop, GRand *random)
   facts->zone_facts.zone = parts[0];
   facts->zone_facts.first_stage = shop->stages[0];
   add_what_was_done (shop, entries, parts);
+  add (entries, RAKE_ENTRY_RATE);
   add_what_was_seen (shop, entries, parts[0]);
   note = add (entries, RAKE_ENTRY_NOTE);
   strike = add (entries, RAKE_ENTRY_STRIKE);

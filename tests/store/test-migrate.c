@@ -1,11 +1,12 @@
-/* test-migrate.c - an older file is brought up to date after a backup, or is left as it was. There is
- * no older version yet, so the steps are made up. */
+/* test-migrate.c - an older file is brought up to date after a backup, or is left as it was. First
+ * with steps into versions that are made up, then with a file that version 1 wrote. */
 #include "store-support.h"
 
 #include "store-private.h"
 
 #include <string.h>
 
+#define NOW RAKE_JOB_FILE_VERSION
 #define PHOTO "CREATE TABLE photo (arrival INTEGER PRIMARY KEY, hash BLOB NOT NULL) STRICT;"
 #define ROOM "CREATE TABLE room (arrival INTEGER PRIMARY KEY, celsius REAL) STRICT;"
 
@@ -15,14 +16,14 @@ typedef struct
   RakeMigration steps[2];
 } Future;
 
-/* Version 2 has photographs, version 3 the room's temperature as well. */
+/* The next version has photographs, the one after it the room's temperature as well. */
 static void
 see_future (Future *future)
 {
   future->with_photo = g_strconcat (rake_schema_sql, PHOTO, NULL);
   future->with_both = g_strconcat (rake_schema_sql, PHOTO, ROOM, NULL);
-  future->steps[0] = (RakeMigration){ rake_schema_sql, 1, PHOTO };
-  future->steps[1] = (RakeMigration){ future->with_photo, 2, ROOM };
+  future->steps[0] = (RakeMigration){ rake_schema_sql, NOW, PHOTO, FALSE };
+  future->steps[1] = (RakeMigration){ future->with_photo, NOW + 1, ROOM, FALSE };
 }
 
 static void
@@ -64,7 +65,7 @@ static void
 a_migrated_file_keeps_its_entries_and_a_backup (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-1", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-2", NULL);
   g_autofree char *was = g_strconcat (shop->path, ".was", NULL);
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;
@@ -74,9 +75,9 @@ a_migrated_file_keeps_its_entries_and_a_backup (void **state)
   make_job (shop);
   shop_copy (shop->path, was);
   db = open_database (shop->path);
-  rake_migrate (db, shop->path, 1, 3, future.steps, 2, future.with_both, &error);
+  rake_migrate (db, shop->path, NOW, NOW + 2, future.steps, 2, future.with_both, &error);
   assert_no_error (error);
-  assert_int_equal (ask (db, "PRAGMA user_version"), 3);
+  assert_int_equal (ask (db, "PRAGMA user_version"), NOW + 2);
   assert_int_equal (ask (db, "SELECT count (*) FROM entry"), 4);
   assert_int_equal (ask (db, "SELECT count (*) FROM photo"), 0);
   assert_int_equal (ask (db, "SELECT count (*) FROM room"), 0);
@@ -107,11 +108,11 @@ a_step_may_begin_later (void **state)
 
   see_future (&future);
   make_job (shop);
-  shop_tamper (shop->path, PHOTO "PRAGMA user_version = 2");
+  shop_tamper (shop->path, PHOTO "PRAGMA user_version = 3");
   db = open_database (shop->path);
-  rake_migrate (db, shop->path, 2, 3, future.steps, 2, future.with_both, &error);
+  rake_migrate (db, shop->path, NOW + 1, NOW + 2, future.steps, 2, future.with_both, &error);
   assert_no_error (error);
-  assert_int_equal (ask (db, "PRAGMA user_version"), 3);
+  assert_int_equal (ask (db, "PRAGMA user_version"), NOW + 2);
   forget_future (&future);
 }
 
@@ -135,7 +136,7 @@ a_migration_that_fails_leaves_the_file_as_it_was (void **state)
   shop_copy (shop->path, was);
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      const RakeMigration step = { rake_schema_sql, 1, cases[i].sql };
+      const RakeMigration step = { rake_schema_sql, NOW, cases[i].sql, FALSE };
       g_autofree char *before = NULL, *after = NULL;
       gsize n_before, n_after;
       g_autoptr (GError) error = NULL;
@@ -145,7 +146,7 @@ a_migration_that_fails_leaves_the_file_as_it_was (void **state)
       shop_tamper (shop->path, cases[i].tamper);
       g_file_get_contents (shop->path, &before, &n_before, NULL);
       db = open_database (shop->path);
-      if (rake_migrate (db, shop->path, 1, 2, &step, 1, future.with_photo, &error))
+      if (rake_migrate (db, shop->path, NOW, NOW + 1, &step, 1, future.with_photo, &error))
         fail_msg ("migrated by %s", cases[i].sql);
       if (error->domain != RAKE_JOB_FILE_ERROR || strstr (error->message, cases[i].says) == NULL)
         fail_msg ("%s: %s", cases[i].sql, error->message);
@@ -161,8 +162,8 @@ static void
 a_backup_that_is_there_already_is_kept (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-1", NULL);
-  g_autofree char *second = g_strconcat (shop->path, ".before-1.2", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-2", NULL);
+  g_autofree char *second = g_strconcat (shop->path, ".before-2.2", NULL);
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;
@@ -172,7 +173,7 @@ a_backup_that_is_there_already_is_kept (void **state)
   make_job (shop);
   g_file_set_contents (backup, "dear", 4, NULL);
   db = open_database (shop->path);
-  rake_migrate (db, shop->path, 1, 2, future.steps, 2, future.with_photo, &error);
+  rake_migrate (db, shop->path, NOW, NOW + 1, future.steps, 2, future.with_photo, &error);
   assert_no_error (error);
   g_file_get_contents (backup, &text, NULL, NULL);
   assert_string_equal (text, "dear");
@@ -191,11 +192,82 @@ a_version_that_never_was_is_refused (void **state)
   see_future (&future);
   make_job (shop);
   db = open_database (shop->path);
-  assert_false (rake_migrate (db, shop->path, 0, 2, future.steps, 2, future.with_photo, &error));
+  assert_false (
+      rake_migrate (db, shop->path, 0, NOW + 1, future.steps, 2, future.with_photo, &error));
   assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_A_JOB,
                    "never was a version 0");
   assert_int_equal (shop_count_files (shop), 1);
   forget_future (&future);
+}
+
+/* --- version 1 ------------------------------------------------------------------------------------ */
+
+static void
+make_version_1 (Shop *shop)
+{
+  g_autofree char *path =
+      g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "tests", "store", "version-1.sql", NULL);
+  g_autofree char *rows = NULL;
+  sqlite3 *db;
+
+  assert_true (g_file_get_contents (path, &rows, NULL, NULL));
+  assert_int_equal (sqlite3_open (shop->path, &db), SQLITE_OK);
+  assert_int_equal (sqlite3_exec (db, rake_schema_1_sql, NULL, NULL, NULL), SQLITE_OK);
+  sqlite3_close (db);
+  shop_tamper (shop->path, rows);
+}
+
+/* Every hash in the file is of the program that wrote it: verification makes them anew. */
+static void
+a_file_of_version_1_says_what_it_said (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJob) job = rake_job_new ();
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (sqlite3) db = NULL;
+  const RakeZone *zone;
+
+  make_version_1 (shop);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, &error);
+  assert_null (file);
+  assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY, "older version");
+  g_clear_error (&error);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
+  assert_no_error (error);
+  rake_job_file_verify (file, &error);
+  assert_no_error (error);
+  rake_job_file_catch_up (file, job, &error);
+  assert_no_error (error);
+  assert_int_equal (rake_job_get_n_entries (job), 21);
+  assert_int_equal (rake_job_get_n_void (job), 0);
+  zone = rake_job_get_face (job, 0)->zones->pdata[1];
+  assert_string_equal (zone->name, "Front edge");
+  assert_true (zone->edge_factor == 1.5 && zone->coat_factor == 1 && zone->is_hard_to_reach);
+  g_clear_pointer (&file, rake_job_file_close);
+  db = open_database (shop->path);
+  assert_int_equal (ask (db, "PRAGMA user_version"), RAKE_JOB_FILE_VERSION);
+  assert_int_equal (ask (db, "SELECT count (*) FROM kind WHERE name = 'rate'"), 1);
+}
+
+/* It is as if it had been made new: what the new version has can be written. */
+static void
+a_file_of_version_1_takes_new_entries (void **state)
+{
+  Shop *shop = *state;
+  static const char rate[] =
+      "{\"kind\":\"rate\",\"grade\":\"P800\",\"removal_um\":2.6,\"common_sd_um\":0.3}\n";
+  g_autoptr (RakeJob) job = rake_job_new ();
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+
+  make_version_1 (shop);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
+  assert_no_error (error);
+  assert_int_equal (rake_exchange_import (file, job, rate, strlen (rate), &error), 1);
+  assert_no_error (error);
+  rake_job_file_verify (file, &error);
+  assert_no_error (error);
 }
 
 int
@@ -208,6 +280,8 @@ main (void)
     TEST (a_migration_that_fails_leaves_the_file_as_it_was),
     TEST (a_backup_that_is_there_already_is_kept),
     TEST (a_version_that_never_was_is_refused),
+    TEST (a_file_of_version_1_says_what_it_said),
+    TEST (a_file_of_version_1_takes_new_entries),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

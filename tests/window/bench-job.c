@@ -90,7 +90,7 @@ add_zone (RakeEntry *zones, RakeId *id, const char *name, double left, double ri
   RakeZoneSpec spec = { .id = rake_id_new (START_MS),
                         .name = g_strdup (name),
                         .shape = new_rectangle (left, right),
-                        .edge_factor = NAN,
+                        .edge_factor = NAN, .coat_factor = NAN,
                         .reserve_um = NAN };
 
   *id = spec.id;
