@@ -42,16 +42,23 @@ typedef enum
   RAKE_SVG_ERROR_PATH,     /* a path or transform that cannot be read; the message says where */
   RAKE_SVG_ERROR_NO_SIZE,  /* no physical unit in width/height: ask for mm_per_unit */
   RAKE_SVG_ERROR_NO_AREA,  /* nothing closed in it */
+  RAKE_SVG_ERROR_NOT_READ, /* it shows what we do not follow; the message names the element */
 } RakeSvgError;
 
 /* Reads the largest closed path of an SVG drawing as an outline; closed paths inside it are holes,
  * except one that covers more than nine tenths of it: that is a line drawn beside the edge.
- * All path commands, basic shapes, nested transforms and viewBox are understood; curves become
- * lines within 0.01 mm. Nothing outside the text is ever read: no entity, no link, no style sheet.
+ *
+ * Understood are all path commands and basic shapes; g, a, switch (its first child that asks for
+ * nothing), use, symbol and svg within svg with their viewBox; transform attributes; display and
+ * visibility; lengths in user units, px, mm, cm, Q, in, pt, pc and percent. Passed over are text,
+ * pictures, open lines and colours. What else would change a closed path is refused with
+ * RAKE_SVG_ERROR_NOT_READ: clip-path, mask, a drawing within that cuts off what leaves it, a
+ * transform or measure in a style, style sheets that do more than colour, other units, a use of
+ * another file. Curves become lines within 0.01 mm. Nothing outside the text is ever read.
  *
  * svg          the file's text, at most 16 MiB
  * mm_per_unit  millimetres of one user unit, or 0 to take width/height in physical units
  * returns      an area moved to 0, 0; NULL with RAKE_SVG_ERROR (or RAKE_SHAPE_ERROR) set
- * source       W3C SVG 1.1 (2nd edition), chapters 7 and 8 */
+ * source       W3C SVG 1.1 (2nd edition), chapters 5, 7, 8, 9, 11.5 and 14.3 */
 RakeShape *rake_outline_new_from_svg (const char *svg, gsize length, double mm_per_unit,
                                       GError **error);

@@ -52,6 +52,18 @@ rake_svg_refuse (const RakeSvgScan *scan, const char *expected, GError **error)
   return FALSE;
 }
 
+char *
+rake_svg_shorten (const char *text)
+{
+  g_autofree char *whole = g_utf8_make_valid (text, (gssize) strnlen (text, 400));
+  g_autofree char *start = NULL;
+
+  if (g_utf8_strlen (whole, -1) <= 40)
+    return g_steal_pointer (&whole);
+  start = g_utf8_substring (whole, 0, 39);
+  return g_strconcat (start, "…", NULL);
+}
+
 static gsize
 measure_number (const char *text)
 {
@@ -105,6 +117,7 @@ rake_svg_read_length (const char *text, double *length)
     { "px", RAKE_SVG_LENGTH_USER, 1 },
     { "mm", RAKE_SVG_LENGTH_PHYSICAL, 1 },
     { "cm", RAKE_SVG_LENGTH_PHYSICAL, 10 },
+    { "q", RAKE_SVG_LENGTH_PHYSICAL, 0.25 },
     { "in", RAKE_SVG_LENGTH_PHYSICAL, 25.4 },
     { "pt", RAKE_SVG_LENGTH_PHYSICAL, 25.4 / 72 },
     { "pc", RAKE_SVG_LENGTH_PHYSICAL, 25.4 / 6 },
@@ -216,8 +229,9 @@ rake_svg_read_transform (const char *text, RakeSvgMatrix *matrix, GError **error
 
       if (!read_function (&scan, &inner))
         {
+          g_autofree char *excerpt = rake_svg_shorten (text);
           g_set_error (error, RAKE_SVG_ERROR, RAKE_SVG_ERROR_PATH,
-                       _ ("The drawing has a transform that cannot be read: “%.40s”."), text);
+                       _ ("The drawing has a transform that cannot be read: “%s”."), excerpt);
           return FALSE;
         }
       *matrix = rake_svg_matrix_multiply (*matrix, inner);

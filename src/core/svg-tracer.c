@@ -15,7 +15,7 @@
  * double no longer holds a thousandth of a millimetre. */
 #define FURTHEST_MM 1e9
 
-/* Steps along curves, kept or not: some seconds' work. A drawing of 200000 points, every one of
+/* Steps along lines and curves, kept or not: some seconds' work. A drawing of 200000 points, every one of
  * them from a curve, takes under a million. */
 #define MOST_STEPS 20000000
 
@@ -105,6 +105,7 @@ gboolean
 rake_svg_tracer_move (RakeSvgTracer *tracer, double x, double y, GError **error)
 {
   lift (tracer, FALSE);
+  tracer->path->n_steps++;
   tracer->x = tracer->start_x = x;
   tracer->y = tracer->start_y = y;
   return check_count (tracer, error);
@@ -118,6 +119,7 @@ rake_svg_tracer_line (RakeSvgTracer *tracer, double x, double y, GError **error)
   if (!start_if_lifted (tracer, error) || !to_mm (tracer, x, y, mm, error))
     return FALSE;
   rake_path_line_to (tracer->path, mm[0], mm[1]);
+  tracer->path->n_steps++;
   tracer->x = x;
   tracer->y = y;
   return check_count (tracer, error);

@@ -241,6 +241,152 @@ shapes_and_transforms_are_drawn_where_they_stand (void **state)
     }
 }
 
+/* What is used, nested, hidden or a share of the drawing's size; SVG 1.1, 5.6 (use), 7.9 (a viewBox
+ * fits its content into a size), 7.10 (percentages: of the width, the height, or the root of half
+ * the sum of their squares), 11.5 (visibility is inherited, display is not undone within). */
+static void
+what_refers_nests_and_hides_is_followed (void **state)
+{
+#define IN "<svg viewBox='0 0 200 100'>"
+#define HUGE_RECT "<rect width='190' height='90'/>"
+  static const Case cases[] = {
+    { "use", IN "<defs><rect id='a' width='100' height='50'/></defs><use href='#a'/></svg>", 100,
+      50, 5000, 0.001 },
+    { "use, before what it uses", IN "<use xmlns:xlink='x' xlink:href='#a'/><defs><g id='a'><rect "
+      "width='100' height='50'/></g></defs></svg>", 100, 50, 5000, 0.001 },
+    { "use, moved before its transform", IN "<rect id='a' width='10' height='10'/><path d='M0 0H100"
+      "V50H0Z'/><use href='#a' x='10' transform='scale(.5)'/></svg>", 100, 50, 4900, 0.001 },
+    { "use of a use", IN "<defs><rect id='a' width='10' height='5'/><use id='b' href='#a' "
+      "transform='scale(5)'/></defs><use href='#b' transform='scale(2)'/></svg>", 100, 50, 5000,
+      0.001 },
+    { "a symbol by its size", IN "<symbol id='a' viewBox='0 0 10 5'><rect width='10' height='5'/>"
+      "</symbol><use href='#a' width='100' height='50'/></svg>", 100, 50, 5000, 0.001 },
+    { "a symbol without one fills the drawing", IN "<symbol id='a' viewBox='0 0 10 5'><rect "
+      "width='10' height='5'/></symbol><use href='#a'/></svg>", 200, 100, 20000, 0.001 },
+    { "a symbol not used", IN "<symbol>" HUGE_RECT "</symbol><rect width='9' height='9'/></svg>", 9,
+      9, 81, 0.001 },
+    { "an inner drawing used", IN "<defs><svg id='a' width='9' height='9' viewBox='0 0 1 1'><rect "
+      "width='1' height='1'/></svg></defs><use href='#a' width='50' height='60'/></svg>", 50, 50,
+      2500, 0.001 },
+
+    { "percent of the width and the height", IN "<rect x='10%' width='50%' height='50%'/></svg>",
+      100, 50, 5000, 0.001 },
+    { "percent of both", "<svg viewBox='0 0 300 400'><circle r='10%'/></svg>", 70.711, 70.711,
+      G_PI * 1250, 1.2 },
+    { "percent of an ellipse", IN "<ellipse rx='25%' ry='10%'/></svg>", 100, 20, G_PI * 500, 1 },
+    { "percent without a viewBox", "<svg width='200' height='1in'><rect width='50%' height='50%'/>"
+      "</svg>", 100, 48, 4800, 0.001 },
+    { "an inner drawing fills the outer", IN "<svg viewBox='0 0 10 5'><rect width='10' "
+      "height='5'/></svg></svg>", 200, 100, 20000, 0.001 },
+    { "an inner drawing's percent is of itself", IN "<svg width='50%' height='50%'><rect "
+      "width='100%' height='100%'/></svg></svg>", 100, 50, 5000, 0.001 },
+    { "of its viewBox", IN "<svg width='100' height='50' viewBox='0 0 10 5'><rect width='100%' "
+      "height='100%'/></svg></svg>", 100, 50, 5000, 0.001 },
+    { "quarter millimetres", "<svg><rect width='101.6Q' height='25.4mm'/></svg>", 96, 96, 9216,
+      0.01 },
+    { "a radius left to the other", IN "<rect width='100' height='50' rx='auto' ry='10'/></svg>",
+      100, 50, 5000 - (4 - G_PI) * 100, 0.7 },
+
+    { "hidden", IN "<g visibility='hidden'>" HUGE_RECT "<rect visibility='visible' width='9' "
+      "height='9'/></g></svg>", 9, 9, 81, 0.001 },
+    { "hidden by style", IN "<g style='Visibility : collapse'>" HUGE_RECT "</g><rect width='9' "
+      "height='9'/></svg>", 9, 9, 81, 0.001 },
+    { "the last word counts", IN "<g style='display:inline;display:none'>" HUGE_RECT "</g>"
+      "<rect style='display:none;/* ; */display:inline' width='9' height='9'/></svg>", 9, 9, 81,
+      0.001 },
+    { "style before attribute", IN "<rect display='none' style='display:inline' width='9' "
+      "height='9'/></svg>", 9, 9, 81, 0.001 },
+    { "not displayed, not even what is visible in it", IN "<g display='none'><rect "
+      "visibility='visible' display='inline' width='190' height='90'/></g><rect width='9' "
+      "height='9'/></svg>", 9, 9, 81, 0.001 },
+    { "hidden and used", IN "<g display='none'><rect id='a' width='9' height='9'/></g><use "
+      "href='#a'/></svg>", 9, 9, 81, 0.001 },
+    { "the first that will do", IN "<switch><g requiredExtensions='x'>" HUGE_RECT "</g><g><rect "
+      "width='9' height='9'/></g><g>" HUGE_RECT "</g></switch></svg>", 9, 9, 81, 0.001 },
+    { "a clip of none", IN "<rect clip-path='none' style='mask:none;transform:none' width='9' "
+      "height='9'/></svg>", 9, 9, 81, 0.001 },
+    { "a clip of what is not shown or not closed", IN "<g clip-path='url(#c)'><text>8</text><line "
+      "x2='9'/><path d='M0 0H9V9'/><rect display='none' width='99' height='9'/></g><rect width='9' "
+      "height='9'/></svg>", 9, 9, 81, 0.001 },
+    { "a style sheet of colours", IN "<style>@font-face{font-family:x} .a{fill:none;stroke:#000;"
+      "display:inline;stroke-width:.1}</style><rect class='a' width='9' height='9'/></svg>", 9, 9,
+      81, 0.001 },
+    { "an inner drawing that may be left", IN "<svg overflow='visible' width='5' height='5'><rect "
+      "width='9' height='9'/></svg></svg>", 9, 9, 81, 0.001 },
+    { "the drawing itself may be left", IN "<rect x='-5' width='300' height='9'/></svg>", 300, 9,
+      2700, 0.001 },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    assert_case (&cases[i], cases[i].drawn, 1);
+#undef HUGE_RECT
+}
+
+/* What would change the outline and is not read is said, with its element, never passed over. */
+static void
+what_is_not_read_is_refused_by_name (void **state)
+{
+#define NINE " width='9' height='9'/>"
+  static const struct
+  {
+    const char *drawn, *named, *also;
+  } cases[] = {
+    { "<rect clip-path='url(#c)'" NINE, "“rect”", "clip-path" },
+    { "<g style='clip-path:url(#c)'><circle r='9'/></g>", "“g”", "clip-path" },
+    { "<g mask='url(#m)'><circle r='9'/></g>", "“g”", "mask" },
+    { "<g id='a' clip-path='url(#c)'><use href='#b'/></g><defs><rect id='b'" NINE "</defs>",
+      "“g”", "clip-path" },
+    { "<rect style='transform:rotate(45deg)'" NINE, "“rect”", "transform" },
+    { "<g style='fill:red; Transform : scale(2)'><rect" NINE "</g>", "“g”", "transform" },
+    { "<g style='rotate:45deg'><rect" NINE "</g>", "“g”", "rotate" },
+    { "<rect transform='rotate(45)' transform-origin='5 5'" NINE, "“rect”", "transform-origin" },
+    { "<rect transform='rotate(45)' style='transform-box:fill-box'" NINE, "“rect”",
+      "transform-box" },
+    { "<rect style='width:50px'" NINE, "“rect”", "width" },
+    { "<path style='d:path(\"M0 0H9V9Z\")' d='M0 0H5V5Z'/>", "“path”", "“d”" },
+    { "<style>.a { fill: red; display :none }</style><rect class='a'" NINE, "style", "display" },
+    { "<style>@media all{.a{transform:scale(2)}}</style><rect class='a'" NINE, "style",
+      "transform" },
+    { "<defs><style><![CDATA[rect{visibility:hidden}]]></style></defs><rect" NINE, "style",
+      "visibility" },
+    { "<rect width='9em' height='9'/>", "“rect”", "9em" },
+    { "<circle r='2vw'/>", "“circle”", "2vw" },
+    { "<rect x='left'" NINE, "“rect”", "left" },
+    { "<ellipse cx='1rem' rx='5' ry='5'/>", "“ellipse”", "1rem" },
+    { "<svg width='9ex' height='9' viewBox='0 0 1 1'><rect" NINE "</svg>", "“svg”", "9ex" },
+    { "<svg width='9' height='9' viewBox='0 0 1'><rect" NINE "</svg>", "“svg”", "viewBox" },
+    { "<svg width='5' height='5'><rect" NINE "</svg>", "“rect”", "“svg”" },
+    { "<symbol id='s' viewBox='0 0 5 5'><rect" NINE "</symbol><use href='#s' width='5' height='5'/>",
+      "“rect”", "“symbol”" },
+    { "<use href='other.svg#a'/>", "“use”", "other.svg" },
+    { "<use href='#nothing'/>", "“use”", "nothing" },
+    { "<use/>", "“use”", NULL },
+    /* Two bytes a letter: cut short between letters. */
+    { "<use href='#ääääääääääääääääääääääääääääääääääääääääääääääääääääääääääääääääää'/>",
+      "“use”", "ää" },
+    { "<rect width='1ääääääääääääääääääääääääääääääääääääääääääääääääääääääääääääääää'/>",
+      "“rect”", "ää" },
+    { "<use id='a' href='#a'/>", "“use”", "“#a”" },
+    { "<g id='a'><use href='#b'/></g><g id='b'><use href='#a'/></g>", "“use”", "itself" },
+    { "<symbol id='s' refX='5'><rect" NINE "</symbol><use href='#s'/>", "“symbol”", "refX" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *svg = g_strdup_printf (IN "%s</svg>", cases[i].drawn);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (RakeShape) outline = read_svg (svg, 1, &error);
+
+      if (outline != NULL || !g_error_matches (error, RAKE_SVG_ERROR, RAKE_SVG_ERROR_NOT_READ))
+        fail_msg ("%s: %s", cases[i].drawn, outline != NULL ? "taken" : error->message);
+      if (strstr (error->message, cases[i].named) == NULL ||
+          (cases[i].also != NULL && strstr (error->message, cases[i].also) == NULL) ||
+          !g_str_has_suffix (error->message, ".") || !g_utf8_validate (error->message, -1, NULL))
+        fail_msg ("%s: says only “%s”", cases[i].drawn, error->message);
+    }
+#undef IN
+}
+
 #define RECT "<rect width='100' height='50'/></svg>"
 
 static void
@@ -313,8 +459,7 @@ what_is_no_drawing_is_refused_for_its_reason (void **state)
       RAKE_SVG_ERROR_NOT_SVG },
     { "<svg></svg>", RAKE_SVG_ERROR_NO_AREA },
     { "<svg><path/><path d=''/><polygon/><circle/></svg>", RAKE_SVG_ERROR_NO_AREA },
-    { "<svg><use href='#a'/><defs><rect id='a' width='9' height='9'/></defs></svg>",
-      RAKE_SVG_ERROR_NO_AREA },
+    { "<svg><defs><rect id='a' width='9' height='9'/></defs></svg>", RAKE_SVG_ERROR_NO_AREA },
     { "<svg><path d='M0 0 5'/></svg>", RAKE_SVG_ERROR_PATH },
     { "<svg><g transform='rotate'/></svg>", RAKE_SVG_ERROR_PATH },
   };
@@ -367,7 +512,20 @@ too_deep_too_many_and_too_large_are_refused_soon (void **state)
       repeat (SVG "<path d='M0 0", "m1 0h.5v.5h-.5z", 1000, "M-1-1H50000V5H-1Z'/></svg>");
   g_autofree char *more_rings =
       repeat (SVG "<path d='M0 0", "m1 0h.5v.5h-.5z", 39000, "M-1-1H50000V5H-1Z'/></svg>");
-  const char *const refused[] = { deep, many, costly, large, more_rings };
+  g_autofree char *elements = repeat (SVG, "<a/>", 300000, "</svg>");
+  /* Ten of each of which there are ten of each of which … */
+  g_autofree char *again = NULL;
+  g_autoptr (GString) uses = g_string_new (SVG "<defs><rect id='u0' width='9' height='9'/>");
+
+  for (int i = 1; i <= 9; i++)
+    {
+      g_autofree char *use = g_strdup_printf ("<use href='#u%d'/>", i - 1);
+      g_autofree char *head = g_strdup_printf ("<g id='u%d'>", i);
+      g_autofree char *group = repeat (head, use, 10, "</g>");
+      g_string_append (uses, group);
+    }
+  again = g_strdup_printf ("%s</defs><use href='#u9'/></svg>", uses->str);
+  const char *const refused[] = { deep, many, costly, large, more_rings, elements, again };
 
   for (gsize i = 0; i < G_N_ELEMENTS (refused); i++)
     {
@@ -393,7 +551,8 @@ damaged_drawings_never_hurt (void **state)
       "<svg width='200mm' height='1e2mm' viewBox='0 0 100 50'><g transform='rotate(30,5 5) "
       "skewX(3)'><path d='M0 0C0 50 100 50 100 0S0-50 0 0ZM5 50a50 50 0 11100 0q1 2 3 4t5 6'/>"
       "<rect x='1' y='2mm' width='33' height='44' rx='5'/><polygon points='0,0 9,0 9 "
-      "9'/></g></svg>";
+      "9'/></g><symbol id='s' viewBox='0 0 9 9'><circle r='10%' style='display:inline'/></symbol>"
+      "<use href='#s' width='9%' height='9'/><svg x='1%'><use href='#s'/></svg></svg>";
   const char *given = g_getenv ("RAKE_TEST_SEED");
   guint32 seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : 1;
   g_autoptr (GRand) random = g_rand_new_with_seed (seed);
@@ -427,6 +586,8 @@ main (void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (path_data_mean_what_the_standard_says),
     cmocka_unit_test (shapes_and_transforms_are_drawn_where_they_stand),
+    cmocka_unit_test (what_refers_nests_and_hides_is_followed),
+    cmocka_unit_test (what_is_not_read_is_refused_by_name),
     cmocka_unit_test (the_size_comes_from_physical_units_and_a_view_box),
     cmocka_unit_test (what_is_no_drawing_is_refused_for_its_reason),
     cmocka_unit_test (an_ordinary_head_is_no_obstacle),
