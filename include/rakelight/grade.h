@@ -30,7 +30,7 @@ typedef enum
 
 typedef enum
 {
-  RAKE_GRADE_READ,        /* the number was read in a source */
+  RAKE_GRADE_READ,        /* the number was read in a source, or is the grade's own name */
   RAKE_GRADE_REMEMBERED,  /* from memory, not confirmed in a source */
   RAKE_GRADE_APPROXIMATE, /* the series continued: shown as "about" */
 } RakeGradeStanding;
@@ -51,20 +51,23 @@ guint rake_grade_get_n (void);
 const RakeGrade *rake_grade_get (guint index);
 
 /* Reads P800, p 800, 800 CAMI, CAMI 800, #1000, JIS 1000, 5 µm, 5um, 3,5 micron: spaces and capitals
- * do not matter, nor whether a comma or a point stands. Never guesses: "800" is NO_SYSTEM.
+ * do not matter, nor whether a comma or a point stands. Never guesses: "800" is NO_SYSTEM. Micrometres
+ * are those from 0.1 to 2000.
  *
  * grade    out: a copy of the row, or for micrometres one made up; untouched on FALSE */
 gboolean rake_grade_parse (const char *text, RakeGrade *grade, GError **error);
 
-/* "P800", "CAMI 400", "#1000", "5 µm". Caller frees. */
+/* "P800", "CAMI 400", "#1000", "5 µm": a name, written alike in every language. Caller frees. */
 char *rake_grade_to_text (const RakeGrade *grade);
 
 /* The row of @system nearest in |log (d50 ratio)|, the finer of two that are equally near; NULL when
- * @d50_um is not finite and above 0. */
+ * @d50_um is not finite and above 0, and for UNSAID. */
 const RakeGrade *rake_grade_find_nearest (double d50_um, RakeGradeSystem system);
 
 /* How much coarser than the median the coarsest few grains are (d3 / d50): what a stray scratch of the
- * grade may be deeper than its general one. */
+ * grade may be deeper than its general one. JIS by its table, P from memory, each known at three grades
+ * and in between by the log of the grain, beyond them as at the last; CAMI is taken as JIS, micrometres
+ * as P (estimates). */
 double rake_grade_get_coarse_ratio (const RakeGrade *grade);
 
 /* "FEPA P", "CAMI", "JIS", "micrometres": translated. */

@@ -14,7 +14,8 @@ typedef enum
 } RakeScheduleError;
 
 /* A list fit for RakeScheduleBody.stages, every stage with a new id, 1 to 20 of them; free with
- * g_array_unref(). A bare number ("800") is refused: it does not say which system it is of.
+ * g_array_unref(). The median grain is filled in where the grade is known. A bare number ("800") is
+ * refused: it does not say which system it is of; so is a grade that does not exist ("P900").
  * NULL with RAKE_SCHEDULE_ERROR_TEXT. */
 GArray *rake_schedule_parse (const char *text, GError **error);
 
@@ -25,5 +26,5 @@ char *rake_schedule_to_text (const GArray *stages);
  * with two lamps, buff twice, rest; satin ends in one even scratch). */
 const char *rake_schedule_get_usual_text (RakeFinish finish, RakeSheen sheen);
 
-/* TRUE for what is written like a grit: P800, #1000, 400 CAMI, 5 µm. */
+/* TRUE for what is written like a grit: P800, #1000, 400 CAMI, 5 µm; whether there is one or not. */
 gboolean rake_schedule_is_grit (const char *grade);

@@ -1,4 +1,5 @@
 /* schedule.c - a schedule as a finisher writes it. */
+#include <rakelight/grade.h>
 #include <rakelight/schedule.h>
 
 #include "i18n.h"
@@ -21,31 +22,34 @@ static const struct
   { "rest", RAKE_ACTION_REST, FALSE },
 };
 
-/* P800 · #1000 · 400 CAMI · 5 µm: a number with something that says what it counts. */
 gboolean
 rake_schedule_is_grit (const char *grade)
 {
-  g_autofree char *lower = g_utf8_strdown (grade, -1);
-  const char *digits = lower;
-  gboolean has_prefix = lower[0] == 'p' || lower[0] == '#';
+  g_autoptr (GError) error = NULL;
+  RakeGrade known;
 
-  if (has_prefix)
-    digits++;
-  if (!g_ascii_isdigit (*digits))
-    return FALSE;
-  while (g_ascii_isdigit (*digits) || *digits == '.')
-    digits++;
-  if (has_prefix)
-    return *digits == '\0';
-  while (*digits == ' ')
-    digits++;
-  return g_str_equal (digits, "cami") || g_str_equal (digits, "µm") || g_str_equal (digits, "um");
+  return rake_grade_parse (grade, &known, &error) ||
+         g_error_matches (error, RAKE_GRADE_ERROR, RAKE_GRADE_ERROR_NONE_SUCH);
 }
 
+/* The median grain of what a step works with; NaN for a compound, a pad or wool, which are not
+ * written like grades. FALSE for a bare number and for a grade that does not exist. */
 static gboolean
-is_bare_number (const char *text)
+find_d50 (const char *grade, double *d50_um, GError **error)
 {
-  return *text != '\0' && strspn (text, "0123456789. ") == strlen (text);
+  g_autoptr (GError) unknown = NULL;
+  RakeGrade known;
+
+  *d50_um = NAN;
+  if (rake_grade_parse (grade, &known, &unknown))
+    {
+      *d50_um = known.d50_um;
+      return TRUE;
+    }
+  if (g_error_matches (unknown, RAKE_GRADE_ERROR, RAKE_GRADE_ERROR_TEXT))
+    return TRUE;
+  g_set_error_literal (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT, unknown->message);
+  return FALSE;
 }
 
 /* Takes the action's word off the front of @step, if one stands there. */
@@ -76,14 +80,8 @@ read_step (const char *step, gboolean has_level, RakeStageSpec *stage, GError **
   const char *grade = step;
   RakeAction action = RAKE_ACTION_UNSAID;
   gboolean takes_grade = TRUE;
+  double d50_um = NAN;
 
-  if (is_bare_number (step))
-    {
-      g_set_error (error, RAKE_SCHEDULE_ERROR, RAKE_SCHEDULE_ERROR_TEXT,
-                   _ ("“%s” does not say which grades it counts: write P%s, %s CAMI or #%s"), step,
-                   step, step, step);
-      return FALSE;
-    }
   if (!take_action (&grade, &action, &takes_grade))
     action = !rake_schedule_is_grit (step) ? RAKE_ACTION_BUFF
              : has_level                   ? RAKE_ACTION_REFINE
@@ -101,11 +99,13 @@ read_step (const char *step, gboolean has_level, RakeStageSpec *stage, GError **
                    _ ("“%s” cannot be read: a last look and a rest take no grit"), step);
       return FALSE;
     }
+  if (takes_grade && !find_d50 (grade, &d50_um, error))
+    return FALSE;
   *stage = (RakeStageSpec){
     .id = rake_id_new (g_get_real_time () / 1000),
     .action = action,
     .grade = *grade != '\0' ? g_strdup (grade) : NULL,
-    .d50_um = NAN,
+    .d50_um = d50_um,
   };
   return TRUE;
 }

@@ -2,6 +2,7 @@
  *
  * print-sums SEED prints lines of fields parted by tabs: a word, the numbers given, the numbers found,
  * each with 17 digits. sums-against-scipy.py knows what the words mean. */
+#include <rakelight/grade.h>
 #include <rakelight/statistics.h>
 
 #include <math.h>
@@ -135,6 +136,36 @@ print_lines (GRand *random)
     }
 }
 
+/* The table as "grade SYSTEM NUMBER MEDIAN", and "nearest MEDIAN SYSTEM MEDIAN" for every grade and
+ * some sizes in between. */
+static void
+print_grades (void)
+{
+  guint n = rake_grade_get_n ();
+
+  for (guint i = 0; i < n; i++)
+    {
+      const RakeGrade *grade = rake_grade_get (i);
+
+      g_print ("grade");
+      print (grade->system);
+      print (grade->number);
+      print (grade->d50_um);
+      g_print ("\n");
+    }
+  for (guint i = 0; i < 3 * n; i++)
+    for (RakeGradeSystem system = 1; system < RAKE_N_GRADE_SYSTEMS; system++)
+      {
+        double d50_um = rake_grade_get (i / 3)->d50_um * (1 + 0.09 * (i % 3));
+
+        g_print ("nearest");
+        print (d50_um);
+        print (system);
+        print (rake_grade_find_nearest (d50_um, system)->d50_um);
+        g_print ("\n");
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -151,5 +182,6 @@ main (int argc, char **argv)
   print_tolerances ();
   print_samples (random);
   print_lines (random);
+  print_grades ();
   return 0;
 }

@@ -13,6 +13,7 @@ import os
 import statistics
 import subprocess
 import sys
+from fractions import Fraction
 
 try:
     import mpmath
@@ -108,8 +109,26 @@ def check_line(*fields):
     compare("opinions together, NumPy", sd, weights.sum() ** -0.5, len(x))
 
 
+grades = []
+
+
+def check_grade(system, number, d50_um):
+    if grades and grades[-1][0] == system:
+        compare("each series falls", d50_um < grades[-1][2], True, (system, number))
+    grades.append((system, number, d50_um))
+
+
+def check_nearest(d50_um, system, nearest_um):
+    """By exact ratios instead of logarithms; of two equally near, the finer."""
+    size = Fraction(d50_um)
+    theirs = min((max(size / Fraction(row[2]), Fraction(row[2]) / size), row[2]) for row in grades
+                 if row[0] == system)
+    compare("nearest grade, fractions", nearest_um, theirs[1], (d50_um, system))
+
+
 CHECKS = {"cdf": check_cdf, "quantile": check_quantile, "student": check_student,
-          "tolerance": check_tolerance, "sample": check_sample, "line": check_line}
+          "tolerance": check_tolerance, "sample": check_sample, "line": check_line,
+          "grade": check_grade, "nearest": check_nearest}
 # What is promised; SciPy's own quantile of t is exact to nine digits only, as mpmath shows.
 PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "normal quantile, mpmath": 1e-12, "normal quantile, SciPy": 1e-12,
@@ -118,7 +137,8 @@ PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "tolerance factor's confidence, mpmath": 1e-10,
             "mean, Python": 1e-14, "sd, NumPy": 1e-9, "standard error, SciPy": 1e-9,
             "least and largest": 0, "line, NumPy": 1e-10, "line's covariance, NumPy": 1e-9,
-            "opinions together, NumPy": 1e-12}
+            "opinions together, NumPy": 1e-12,
+            "each series falls": 0, "nearest grade, fractions": 0}
 
 
 def main():

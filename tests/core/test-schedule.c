@@ -1,6 +1,7 @@
 /* test-schedule.c - a schedule is read as it was meant, or refused with what to write instead. */
 #include <rakelight/schedule.h>
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -44,7 +45,9 @@ what_cannot_be_meant_is_refused (void **state)
   } cases[] = {
     { "", "1 to 20 steps" },         { " , ,", "1 to 20 steps" },
     { "800, P1200", "P800" },        { "P800, level", "names no grit" },
-    { "P800, rest P1200", "no grit" },
+    { "P800, rest P1200", "no grit" },  { "level 800", "800 CAMI" },
+    { "level P800, refine 1200", "#1200" }, { "P900, P1200", "P800 and P1000" },
+    { "P800, buff 1000", "which grades" }, { "P800, refine P36", "too coarse" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
@@ -73,6 +76,23 @@ the_usual_schedules_can_be_read (void **state)
       }
 }
 
+static void
+the_grain_is_filled_in_where_it_is_known (void **state)
+{
+  static const double known_um[] = { 21.8, 11.5, 16, 5, NAN, NAN, NAN, 9 };
+  g_autoptr (GArray) stages = rake_schedule_parse (
+      "P800, #1000, 600 CAMI, 5 µm, refine grey wool, last look, medium cut, buff 9 µm", NULL);
+
+  assert_int_equal (stages->len, G_N_ELEMENTS (known_um));
+  for (guint i = 0; i < stages->len; i++)
+    {
+      const RakeStageSpec *stage = &g_array_index (stages, RakeStageSpec, i);
+
+      if (isnan (known_um[i]) ? !isnan (stage->d50_um) : stage->d50_um != known_um[i])
+        fail_msg ("%s: %g µm, not %g", stage->grade, stage->d50_um, known_um[i]);
+    }
+}
+
 int
 main (void)
 {
@@ -80,6 +100,7 @@ main (void)
     cmocka_unit_test (what_is_written_is_what_is_planned),
     cmocka_unit_test (what_cannot_be_meant_is_refused),
     cmocka_unit_test (the_usual_schedules_can_be_read),
+    cmocka_unit_test (the_grain_is_filled_in_where_it_is_known),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
 }

@@ -1,0 +1,146 @@
+/* grade-table.c - every abrasive grade that is known by name, with the median of its grain.
+ *
+ * The sources in full, and which of them were only remembered: docs/checks.md, "Grades". Medians of P
+ * up to P220 are of papers graded by sieves, which have no tolerance of the median; the tolerances of
+ * the finer ones are from memory (FEPA 43-1, ISO 6344-3). Each series must fall strictly. */
+#include <rakelight/grade.h>
+
+#include <math.h>
+
+#define COMPARISON "comparison table of 2008"
+#define TRANSCRIPTION "JIS R 6001:1987, a transcription of its table, 50 % point"
+#define BY_NAME "by definition: the size is the name"
+
+static const RakeGrade rows[] = {
+  { RAKE_GRADE_SYSTEM_P, 60, 269, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a unit dictionary agrees" },
+  { RAKE_GRADE_SYSTEM_P, 80, 201, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a unit dictionary agrees" },
+  { RAKE_GRADE_SYSTEM_P, 100, 162, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a unit dictionary and a supplier's chart agree" },
+  { RAKE_GRADE_SYSTEM_P, 120, 125, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a unit dictionary and a supplier's chart agree" },
+  { RAKE_GRADE_SYSTEM_P, 150, 100, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart agrees" },
+  { RAKE_GRADE_SYSTEM_P, 180, 82, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart agrees; a question bank has 78 to 82" },
+  { RAKE_GRADE_SYSTEM_P, 220, 68, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart and an answers page agree" },
+  { RAKE_GRADE_SYSTEM_P, 240, 58.5, 2.0, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart has 60" },
+  { RAKE_GRADE_SYSTEM_P, 280, 52.2, 2.0, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart rounds it" },
+  { RAKE_GRADE_SYSTEM_P, 320, 46.2, 1.5, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart rounds it" },
+  { RAKE_GRADE_SYSTEM_P, 360, 40.5, 1.5, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart rounds it" },
+  { RAKE_GRADE_SYSTEM_P, 400, 35.0, 1.5, RAKE_GRADE_READ,
+    COMPARISON "; a note in public source code agrees" },
+  { RAKE_GRADE_SYSTEM_P, 500, 30.2, 1.5, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart rounds it" },
+  { RAKE_GRADE_SYSTEM_P, 600, 25.8, 1.0, RAKE_GRADE_READ,
+    COMPARISON "; a craft glossary has 26, a note in public source code 25.75" },
+  { RAKE_GRADE_SYSTEM_P, 800, 21.8, 1.0, RAKE_GRADE_READ,
+    COMPARISON "; a craft glossary has 22" },
+  { RAKE_GRADE_SYSTEM_P, 1000, 18.3, 1.0, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart rounds it" },
+  { RAKE_GRADE_SYSTEM_P, 1200, 15.3, 1.0, RAKE_GRADE_READ,
+    COMPARISON "; a craft glossary has 15" },
+  { RAKE_GRADE_SYSTEM_P, 1500, 12.6, 1.0, RAKE_GRADE_READ,
+    COMPARISON "; a craft glossary has 12" },
+  { RAKE_GRADE_SYSTEM_P, 2000, 10.3, 0.8, RAKE_GRADE_READ,
+    COMPARISON "; a craft glossary has 10" },
+  { RAKE_GRADE_SYSTEM_P, 2500, 8.4, 0.5, RAKE_GRADE_READ,
+    COMPARISON "; an answers page agrees" },
+  { RAKE_GRADE_SYSTEM_P, 3000, 6.5, NAN, RAKE_GRADE_APPROXIMATE,
+    "no median found; usually said: 6 to 7" },
+  { RAKE_GRADE_SYSTEM_P, 4000, 5.0, NAN, RAKE_GRADE_APPROXIMATE,
+    "craft glossary, about 5; not checked against the standard" },
+  { RAKE_GRADE_SYSTEM_P, 5000, 4.5, NAN, RAKE_GRADE_APPROXIMATE,
+    "no median found; usually said: 4 to 5.5" },
+  { RAKE_GRADE_SYSTEM_CAMI, 60, 265, NAN, RAKE_GRADE_READ,
+    COMPARISON "; others have 268 and 270" },
+  { RAKE_GRADE_SYSTEM_CAMI, 80, 190, NAN, RAKE_GRADE_READ,
+    COMPARISON "; others have 192" },
+  { RAKE_GRADE_SYSTEM_CAMI, 100, 140, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a unit dictionary has 141" },
+  { RAKE_GRADE_SYSTEM_CAMI, 120, 115, NAN, RAKE_GRADE_READ,
+    COMPARISON "; others have 116" },
+  { RAKE_GRADE_SYSTEM_CAMI, 150, 92, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart has 93" },
+  { RAKE_GRADE_SYSTEM_CAMI, 180, 82, NAN, RAKE_GRADE_READ,
+    COMPARISON ", on the line of P180; remembered: 78" },
+  { RAKE_GRADE_SYSTEM_CAMI, 220, 68, NAN, RAKE_GRADE_READ,
+    COMPARISON ", on the line of P220; remembered: 66" },
+  { RAKE_GRADE_SYSTEM_CAMI, 240, 53.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart has 52" },
+  { RAKE_GRADE_SYSTEM_CAMI, 280, 44.0, NAN, RAKE_GRADE_REMEMBERED,
+    "from memory; a supplier's chart has 42" },
+  { RAKE_GRADE_SYSTEM_CAMI, 320, 36.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart has 35" },
+  { RAKE_GRADE_SYSTEM_CAMI, 360, 28.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a supplier's chart agrees" },
+  { RAKE_GRADE_SYSTEM_CAMI, 400, 23.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; others have 22, 23.6 and about 26" },
+  { RAKE_GRADE_SYSTEM_CAMI, 500, 20.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; others have 18 and about 22" },
+  { RAKE_GRADE_SYSTEM_CAMI, 600, 16.0, NAN, RAKE_GRADE_READ,
+    COMPARISON "; a note in public source code agrees; others have 15" },
+  { RAKE_GRADE_SYSTEM_CAMI, 800, 12.6, NAN, RAKE_GRADE_READ,
+    COMPARISON ", on the line of P1500; others have about 12" },
+  { RAKE_GRADE_SYSTEM_CAMI, 1000, 10.3, NAN, RAKE_GRADE_READ,
+    COMPARISON ", on the line of P2000; others have about 10" },
+  { RAKE_GRADE_SYSTEM_CAMI, 1200, 6.5, NAN, RAKE_GRADE_REMEMBERED,
+    "from memory; a craft glossary has about 5" },
+  { RAKE_GRADE_SYSTEM_CAMI, 1500, 3.0, NAN, RAKE_GRADE_APPROXIMATE,
+    "answers page and craft glossary, about 3" },
+  { RAKE_GRADE_SYSTEM_CAMI, 2000, 1.0, NAN, RAKE_GRADE_APPROXIMATE,
+    "craft glossary, about 1; doubtful: such sheets are often P or JIS" },
+  { RAKE_GRADE_SYSTEM_JIS, 240, 57.0, 3.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 280, 48.0, 3.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 320, 40.0, 2.5, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 360, 35.0, 2.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 400, 30.0, 2.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 500, 25.0, 2.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 600, 20.0, 1.5, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 700, 17.0, 1.3, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 800, 14.0, 1.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 1000, 11.5, 1.0, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 1200, 9.5, 0.8, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 1500, 8.0, 0.6, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 2000, 6.7, 0.6, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 2500, 5.5, 0.5, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 3000, 4.0, 0.5, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 4000, 3.0, 0.4, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 6000, 2.0, 0.4, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_JIS, 8000, 1.2, 0.3, RAKE_GRADE_READ, TRANSCRIPTION },
+  { RAKE_GRADE_SYSTEM_MICRON, 100, 100, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 80, 80, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 60, 60, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 50, 50, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 40, 40, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 30, 30, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 20, 20, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 15, 15, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 12, 12, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 9, 9, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 6, 6, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 5, 5, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 3, 3, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 2, 2, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 1, 1, NAN, RAKE_GRADE_READ, BY_NAME },
+  { RAKE_GRADE_SYSTEM_MICRON, 0.5, 0.5, NAN, RAKE_GRADE_READ, BY_NAME },
+};
+
+guint
+rake_grade_get_n (void)
+{
+  return G_N_ELEMENTS (rows);
+}
+
+const RakeGrade *
+rake_grade_get (guint index)
+{
+  g_return_val_if_fail (index < G_N_ELEMENTS (rows), NULL);
+  return &rows[index];
+}
