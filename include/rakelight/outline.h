@@ -25,7 +25,8 @@ const char *rake_outline_kind_get_name (RakeOutlineKind kind);
 void rake_outline_kind_get_usual_size (RakeOutlineKind kind, double *width_mm, double *height_mm,
                                        double *hole_mm);
 
-/* The outline at the given size, its upper left corner at 0, 0.
+/* The outline at the given size, its upper left corner at 0, 0. Curves become lines within
+ * 0.05 mm.
  *
  * width_mm, height_mm  1 to 20000
  * hole_mm              diameter of one round hole in the usual place, 0 for none; it must fit

@@ -110,7 +110,8 @@ double rake_shape_get_distance_to_edge_mm (const RakeShape *shape, double x_mm, 
  * inside an area. */
 gboolean rake_shape_overlaps (const RakeShape *shape, const RakeShape *area);
 
-/* TRUE when two areas share an edge longer than 1 µm. */
+/* TRUE when two areas share an edge longer than 0.05 mm; less is two corners that touch. Edges
+ * that lie within the grid's rounding of each other are shared. */
 gboolean rake_shape_is_neighbour (const RakeShape *a, const RakeShape *b);
 
 /* New shapes; NULL with EMPTY when nothing remains, GEOMETRY when the arithmetic failed. Areas in,

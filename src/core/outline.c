@@ -13,7 +13,7 @@
 #define MOST_SIZE_MM 20000.0
 
 /* Less than the thickness of a hair: any closer, and every sum over an outline would take longer
- * for nothing that can be seen or sanded. */
+ * for nothing that can be seen or sanded. outline.h promises it. */
 #define TOLERANCE_MM 0.05
 
 /* What must remain between a hole and the edge. */

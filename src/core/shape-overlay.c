@@ -421,10 +421,8 @@ rake_shape_get_parts (const RakeShape *area)
   return g_steal_pointer (&parts);
 }
 
-/* Is @area narrower than @width_mm everywhere? Its mean width alone would not do: a long thread may
- * end in a spot as broad as a zone. */
-static gboolean
-is_thread (const RakeShape *area, double width_mm)
+gboolean
+rake_shape_is_thread (const RakeShape *area, double width_mm)
 {
   g_autoptr (RakeShape) core = NULL;
   g_autoptr (GError) error = NULL;
@@ -450,7 +448,7 @@ add_rings (RakeTracing *tracing, const RakeShape *piece, double least_hole_width
           rake_tracing_start_ring (alone, FALSE);
           rake_tracing_add_points (alone, points, ring->n_points, NULL);
           hole = rake_tracing_finish_unchecked (alone, NULL);
-          if (hole == NULL || is_thread (hole, least_hole_width_mm))
+          if (hole == NULL || rake_shape_is_thread (hole, least_hole_width_mm))
             continue;
         }
       rake_tracing_start_ring (tracing, ring->is_hole);

@@ -105,6 +105,10 @@ RakeShape *rake_geos_mend (const RakeShape *area, GError **error);
 gboolean rake_geos_check_effort (const RakeShape *const *shapes, guint n_shapes,
                                  double most_crossings, GError **error);
 
+/* Is @area narrower than @width_mm everywhere? Its mean width alone would not do: a long thread may
+ * end in a spot as broad as a zone. FALSE also when that cannot be told. */
+gboolean rake_shape_is_thread (const RakeShape *area, double width_mm);
+
 /* The shape of pieces whose mean width (twice the area by the length of the edge) is at least
  * @width_mm, in @broad, and of the others, in @narrow; either may come out NULL. Holes narrower
  * than that everywhere are filled in @broad. */

@@ -5,8 +5,8 @@
 
 #include "shape-private.h"
 
-/* A gap or an overlap broader than this on the mean is no matter of snapped edges, however small
- * its share of the whole. */
+/* A gap or an overlap that is anywhere broader than this is no matter of snapped edges, however
+ * small its share of the whole. */
 #define BROAD_FAULT_MM 0.02
 
 /* Overlap in all too small to hold a broad one worth looking for. */
@@ -14,15 +14,6 @@
 
 /* An edge that turns by more than this is a corner; the chords of a small round turn by less. */
 #define CORNER_TURN_DEG 25.0
-
-static gboolean
-has_broad_part (const RakeShape *area)
-{
-  g_autoptr (RakeShape) broad = NULL, narrow = NULL;
-
-  rake_shape_split_by_width (area, BROAD_FAULT_MM, &broad, &narrow);
-  return broad != NULL;
-}
 
 static gboolean
 has_broad_overlap (RakeShape *const *areas, guint n_areas)
@@ -34,7 +25,7 @@ has_broad_overlap (RakeShape *const *areas, guint n_areas)
         if (!rake_bounds_meet (&areas[i]->bounds, &areas[k]->bounds, 0))
           continue;
         shared = rake_shape_intersection (areas[i], areas[k], NULL);
-        if (shared != NULL && has_broad_part (shared))
+        if (shared != NULL && !rake_shape_is_thread (shared, BROAD_FAULT_MM))
           return TRUE;
       }
   return FALSE;
@@ -54,7 +45,7 @@ measure_rest (const RakeShape *a, const RakeShape *b, double *area_mm2, gboolean
       return FALSE;
     }
   *area_mm2 = rest != NULL ? rest->area_mm2 : 0;
-  *is_broad = rest != NULL && has_broad_part (rest);
+  *is_broad = rest != NULL && !rake_shape_is_thread (rest, BROAD_FAULT_MM);
   return TRUE;
 }
 

@@ -93,6 +93,33 @@ areas_follow_the_closed_forms (void **state)
   assert_true (rake_shape_get_area_mm2 (disc) < disc_mm2);
 }
 
+/* How far the middle of a chord lies inside the round one about 50, 50. */
+static double
+find_deepest_chord_mm (const RakeShape *disc)
+{
+  guint n_points;
+  const double *points = rake_shape_get_ring (disc, 0, &n_points, NULL);
+  double deepest_mm = 0;
+
+  for (guint i = 0; i + 1 < n_points; i++)
+    deepest_mm = fmax (deepest_mm, 50 - hypot ((points[2 * i] + points[2 * i + 2]) / 2 - 50,
+                                               (points[2 * i + 1] + points[2 * i + 3]) / 2 - 50));
+  return deepest_mm;
+}
+
+/* Both ways of making an outline, to what outline.h says of them; a point is off by the grid. */
+static void
+curves_become_lines_as_near_as_is_said (void **state)
+{
+  static const char drawn[] = "<svg><circle r='50'/></svg>";
+  g_autoptr (RakeShape) ours = rake_outline_new (RAKE_OUTLINE_DISC, 100, 100, 0, NULL);
+  g_autoptr (RakeShape) from_svg = rake_outline_new_from_svg (drawn, strlen (drawn), 1, NULL);
+  double ours_mm = find_deepest_chord_mm (ours), from_svg_mm = find_deepest_chord_mm (from_svg);
+
+  if (!(ours_mm <= 0.051 && ours_mm > 0.011 && from_svg_mm <= 0.011))
+    fail_msg ("ours within %.4f mm, a drawing's within %.4f mm", ours_mm, from_svg_mm);
+}
+
 static void
 a_piece_with_two_like_halves_is_the_same_in_the_mirror (void **state)
 {
@@ -160,6 +187,7 @@ main (void)
     cmocka_unit_test (an_outline_fills_its_size_exactly),
     cmocka_unit_test (the_usual_size_gives_a_moderate_outline),
     cmocka_unit_test (areas_follow_the_closed_forms),
+    cmocka_unit_test (curves_become_lines_as_near_as_is_said),
     cmocka_unit_test (a_piece_with_two_like_halves_is_the_same_in_the_mirror),
     cmocka_unit_test (a_pear_is_narrow_above_with_its_hole_in_the_upper_half),
     cmocka_unit_test (a_size_that_cannot_be_is_refused_in_words),

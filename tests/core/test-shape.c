@@ -619,6 +619,9 @@ neighbours_share_an_edge_not_a_corner (void **state)
     { "POLYGON ((100 100, 200 100, 200 200, 100 200, 100 100))", FALSE },
     { "POLYGON ((100.01 0, 200 0, 200 100, 100.01 100, 100.01 0))", FALSE },
     { "POLYGON ((100 50, 200 0, 200 100, 100 50))", FALSE },                    /* a tip */
+    /* 0.05 mm, as the header says, from either side. */
+    { "POLYGON ((100 99.944, 200 99, 200 300, 100 300, 100 99.944))", TRUE },
+    { "POLYGON ((100 99.956, 200 99, 200 300, 100 300, 100 99.956))", FALSE },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
