@@ -2,8 +2,9 @@
  *
  * A sprayed surface whose heights are Gaussian, cut by a falling plane, is glossy where the plane has
  * not come: Φ(h/σ). So the probit of the glossy share falls on a line against depth removed, with slope
- * -1/σ (an assumption: heights are Gaussian). The line is fitted by weighted least squares with a prior
- * on σ and on where the surface began, so that one look already says something, with its doubt. */
+ * -1/σ (an assumption: heights are Gaussian). What is known of the line is reckoned by Bayes' rule, on
+ * a grid and without chance, from how surfaces usually are and from the looks, so that one look already
+ * says something, with its doubt. docs/film.md, "Forecast", has every number behind it. */
 #pragma once
 #include <rakelight/film.h>
 
@@ -16,7 +17,8 @@ typedef struct
 typedef enum
 {
   RAKE_FORECAST_NOTHING,     /* no look told a share: nothing can be said */
-  RAKE_FORECAST_TOO_EARLY,   /* the 80 % range is wider than is of use (see RAKE_FORECAST_WIDEST) */
+  RAKE_FORECAST_TOO_EARLY,   /* no look since the first pass, or the 80 % range is wider than is of use
+                                (see RAKE_FORECAST_WIDEST); the numbers are there all the same */
   RAKE_FORECAST_SAYS,
   RAKE_FORECAST_REACHED,     /* the last look was level enough */
   RAKE_FORECAST_NOT_FALLING, /* passes were made, and the share does not fall as any surface would */
@@ -29,6 +31,13 @@ typedef enum
 #define RAKE_FORECAST_USUAL_SIGMA_UM 4.0
 #define RAKE_FORECAST_USUAL_SIGMA_RATIO 1.6 /* log-normal, one sd */
 
+/* An eye tells no share smaller than this from none, nor from all. A smaller target counts as it. */
+#define RAKE_FORECAST_RESOLUTION 0.01
+
+/* σ of the texture, for the heights from lowest to highest that clear is said to have (4 σ: 10, 16 and
+ * 30 µm); unsaid is usual. */
+double rake_texture_get_sigma_um (RakeTexture texture);
+
 typedef struct
 {
   RakeForecastStanding standing;
@@ -40,14 +49,18 @@ typedef struct
   double risk_at_end;                 /* of being under the reserve once level enough; NaN: film unknown */
 } RakeForecast;
 
-/* Pure: from points in order, a target share, and what one pass takes.
+/* Pure: from points in order, a target share, and what one pass takes. film_allows is TRUE and the risk
+ * NaN. NOTHING too where a number cannot be: a pass that takes nothing, depth that shrinks.
  *
  * sigma_prior_um  NaN for the usual
- * pass            what one pass takes here, with its doubt */
+ * pass            what one pass takes here; the sd is the scatter from pass to pass
+ * common_sd_um    the doubt of the rate itself */
 RakeForecast rake_forecast_fit (const RakeForecastPoint *points, guint n_points,
-                                double target_fraction, double sigma_prior_um, RakeNormal pass);
+                                double target_fraction, double sigma_prior_um, RakeNormal pass,
+                                double common_sd_um);
 
-/* For a zone at a levelling or refining stage; NOTHING elsewhere. */
+/* For a zone at a levelling or refining stage; NOTHING elsewhere, and where the rate of a pass since the
+ * last coat is not known. */
 RakeForecast rake_forecast_take (const RakeJob *job, const RakeZone *zone, const RakeFilm *film,
                                  const RakeRates *rates, const RakeLimits *limits);
 

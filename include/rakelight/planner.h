@@ -1,11 +1,16 @@
 /* planner.h - which grits: every schedule that no other beats, from the grades on hand.
  *
  * Each step must take away the scratch of the step before it: depth of scratch = RAKE_SCRATCH_SHARE ·
- * d50, and RAKE_SCRATCH_TIMES that must go. The first step must take the sprayed texture down. The last
- * grit must be at least as fine as the buffing wants; the compounds take its scratch. A step makes
- * whole passes. Of all schedules whose risk at the thinnest zone stays within the limit, those are kept
- * that no other beats in film taken, time and number of grits at once: exactly those (proven against
- * an exhaustive search in tests/core). */
+ * d50, and RAKE_SCRATCH_TIMES that must go. The first step must take the sprayed texture down, or what
+ * is left of it, and the scratch that is there. The last grit must be at least as fine as the buffing
+ * wants; the compounds then work until its scratch is gone, however little they are said to take. A
+ * step makes whole passes, and no more than a sheet's worth of patience: a grit that would need more
+ * is too fine for what it is to take. Of all schedules whose risk at the thinnest zone stays within the
+ * limit, those are kept that no other beats in film taken, time and number of grits at once: exactly
+ * those (proven against an exhaustive search in tests/core). Where two are equal in all three, the one
+ * whose film is less in doubt is kept, then the one of coarser grits.
+ *
+ * Sums are of whole picometres and microminutes, so that equals are equal. */
 #pragma once
 #include <rakelight/grade.h>
 #include <rakelight/facts.h>
@@ -37,20 +42,26 @@ typedef struct
   const RakePlannerGrade *grades;  /* on hand, in any order; at most 200 */
   guint n_grades;
   double sigma_um;           /* of the sprayed texture; NaN: usual. 0: level already */
-  double scratch_d50_um;     /* where the job stands: the scratch that is there now; NaN: as sprayed */
+  double level_um;           /* where the job stands: what is still to be taken until level; NaN: by
+                                sigma_um. The surface is level from 99 to 5 % glossy */
+  double scratch_d50_um;     /* where the job stands: the scratch that is there now; NaN: none */
   double entry_d50_um;       /* the buffing wants a grit at least this fine */
   RakeNormal buff_um;        /* what the compounds take; 0 for none */
   double coarsest_d50_um;    /* do not start coarser; NaN: no limit */
   RakeNormal film;           /* at the thinnest zone */
   double edge_factor;        /* of that zone; NaN: 1 */
   double reserve_um;         /* NaN: 0 */
-  double risk_limit;
+  double risk_limit;         /* 0 to 0.5: above, doubt would be an advantage */
+  guint max_level_passes;    /* of the step that takes the texture; 0: usual, more if it must be */
+  guint max_refine_passes;   /* of a step that takes a scratch; 0: the same */
   double area_mm2;           /* to be worked; NaN: 0.1 m² */
   double change_min;         /* for each change of grit; NaN: usual */
 } RakePlannerInput;
 
 #define RAKE_PLANNER_USUAL_PASS_MIN_PER_M2 60.0 /* engineering estimate */
 #define RAKE_PLANNER_USUAL_CHANGE_MIN 10.0
+#define RAKE_PLANNER_USUAL_LEVEL_PASSES 6
+#define RAKE_PLANNER_USUAL_REFINE_PASSES 8
 
 typedef struct
 {
@@ -62,7 +73,8 @@ typedef struct
 
 typedef struct
 {
-  GArray *steps;             /* RakePlanStep, coarse to fine */
+  GArray *steps;             /* RakePlanStep, coarse to fine; none when the buffing can begin */
+  RakeNormal buff_um;        /* what the compounds take after the last of them */
   double film_um, film_sd_um;  /* taken, the compounds too, on a flat */
   double minutes;
   double risk;               /* at the thinnest zone, at the end */
@@ -79,6 +91,7 @@ typedef struct
 {
   GPtrArray *plans;          /* RakePlan *, by number of grits, then film */
   guint recommended;         /* index: fewest grits, of those the least film */
+  gboolean needs_patience;   /* more passes at one grit than is usual: coarser grits would help */
   guint n_considered;        /* partial schedules that were looked at */
   guint n_over_risk;         /* dropped because the film would not allow them */
 } RakePlanning;
