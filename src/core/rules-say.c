@@ -1,6 +1,7 @@
 /* rules-say.c - a rule's sentence as a person reads it: translated, the numbers filled in. */
 #include "i18n.h"
 #include "rules-private.h"
+#include "units-private.h"
 
 #include <math.h>
 #include <string.h>
@@ -16,24 +17,12 @@ rake_saying_has (const char *name)
   return rake_fact_from_name (name) != RAKE_N_FACTS;
 }
 
-/* One decimal where it says something; and what is not nothing is never shown as 0. */
-static char *
-describe_number (double value)
-{
-  double tenths = round (value * 10);
-
-  if (tenths == 0 && value != 0)
-    /* Translators: an amount, as in "under 0.1 mm". */
-    return g_strdup_printf (_ ("under %.1f"), 0.1);
-  return g_strdup_printf (fmod (tenths, 10) == 0 ? "%.0f" : "%.1f", tenths / 10);
-}
-
 static char *describe_amount (double value, const char *format) G_GNUC_FORMAT (2);
 
 static char *
 describe_amount (double value, const char *format)
 {
-  g_autofree char *number = describe_number (value);
+  g_autofree char *number = rake_units_write_number (value, 1);
 
   return g_strdup_printf (format, number);
 }
@@ -91,11 +80,11 @@ rake_fact_describe (const RakeFacts *facts, RakeFact fact)
     case RAKE_UNIT_ANSWER:
       return g_strdup (value != 0 ? _ ("yes") : _ ("no"));
     case RAKE_UNIT_FRACTION:
-      return describe_amount (value * 100, _ ("%s %%"));
+      return rake_units_to_text (RAKE_MEASURE_SHARE, value);
     case RAKE_UNIT_MM:
-      return describe_amount (value, _ ("%s mm"));
+      return rake_units_to_text (RAKE_MEASURE_LENGTH, value);
     case RAKE_UNIT_UM:
-      return describe_amount (value, _ ("%s µm"));
+      return rake_units_to_text (RAKE_MEASURE_FILM, value);
     case RAKE_UNIT_DEG:
       return describe_amount (value, _ ("%s°"));
     case RAKE_UNIT_DAY:
@@ -103,9 +92,9 @@ rake_fact_describe (const RakeFacts *facts, RakeFact fact)
     case RAKE_UNIT_MINUTE:
       return describe_amount (MAX (round_time (fact, value), 0), _ ("%s min"));
     case RAKE_UNIT_CELSIUS:
-      return describe_amount (value, _ ("%s °C"));
+      return rake_units_to_text (RAKE_MEASURE_TEMPERATURE, value);
     case RAKE_UNIT_GU:
-      return describe_amount (value, _ ("%s GU"));
+      return rake_units_to_text (RAKE_MEASURE_GLOSS, value);
     }
   g_assert_not_reached ();
 }

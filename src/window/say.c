@@ -2,6 +2,7 @@
 #include "say.h"
 
 #include <math.h>
+#include <rakelight/units.h>
 #include "words.h"
 
 char *
@@ -32,17 +33,33 @@ rake_say_area (double area_mm2)
 {
   double area_cm2 = area_mm2 / 100;
 
+  if (rake_units_get ().length_in_inch)
+    return g_strdup_printf (C_ ("area", "%.1f in²"), area_mm2 / (25.4 * 25.4));
   return g_strdup_printf (area_cm2 < 10 ? C_ ("area", "%.1f cm²") : C_ ("area", "%.0f cm²"),
                           area_cm2);
+}
+
+/* Takes @text, and gives it back with no place to break a line at. */
+static char *
+no_break (char *text)
+{
+  GString *kept = g_string_new (text);
+
+  g_free (text);
+  g_string_replace (kept, " ", " ", 0);
+  return g_string_free (kept, FALSE);
 }
 
 char *
 rake_say_length (double length_mm)
 {
-  return g_strdup_printf (length_mm < 9.95 && fabs (length_mm - round (length_mm)) > 0.05
-                              ? C_ ("length", "%.1f mm")
-                              : C_ ("length", "%.0f mm"),
-                          length_mm);
+  char *text;
+
+  /* Tenths of a millimetre say nothing of what is longer than a fingernail is wide. */
+  if (!rake_units_get ().length_in_inch && length_mm >= 9.95)
+    length_mm = round (length_mm);
+  text = rake_units_to_text (RAKE_MEASURE_LENGTH, length_mm);
+  return no_break (text);
 }
 
 char *

@@ -2,8 +2,11 @@
  *
  * print-sums SEED prints lines of fields parted by tabs: a word, the numbers given, the numbers found,
  * each with 17 digits. sums-against-scipy.py knows what the words mean. */
+#include <rakelight/coating.h>
+#include <rakelight/entry.h>
 #include <rakelight/grade.h>
 #include <rakelight/statistics.h>
+#include <rakelight/units.h>
 
 #include <math.h>
 #include <stdlib.h>
@@ -166,6 +169,102 @@ print_grades (void)
       }
 }
 
+/* "coat WAY" with what was said and the film that comes of it; half the doubts are left to be usual. */
+static void
+print_coats (GRand *random)
+{
+  for (guint i = 0; i < 400; i++)
+    {
+      g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_COAT);
+      RakeCoatBody *coat = &entry->coat;
+      RakeNormal dry = { NAN, NAN };
+      gboolean with_doubts = g_rand_boolean (random);
+
+      coat->volume_solids_fraction = g_rand_double_range (random, 0.1, 0.9);
+      coat->thinner_fraction = g_rand_double_range (random, 0, 1);
+      if (i % 2 == 0)
+        coat->wet_um = g_rand_double_range (random, 20, 300);
+      else
+        {
+          coat->mass_g = g_rand_double_range (random, 50, 500);
+          coat->density_g_per_ml = g_rand_double_range (random, 0.8, 1.4);
+          coat->area_mm2 = g_rand_double_range (random, 2e5, 2e6);
+          coat->transfer_fraction = g_rand_double_range (random, 0.3, 0.9);
+        }
+      if (with_doubts)
+        {
+          coat->wet_sd_um = g_rand_double_range (random, 0, 20);
+          coat->volume_solids_sd_fraction = g_rand_double_range (random, 0, 0.05);
+          coat->transfer_sd_fraction = g_rand_double_range (random, 0, 0.2);
+        }
+      rake_coating_take (coat, &dry, NULL);
+      g_print ("coat");
+      print (coat->wet_um);
+      print (coat->mass_g);
+      print (coat->density_g_per_ml);
+      print (coat->area_mm2);
+      print (coat->transfer_fraction);
+      print (coat->volume_solids_fraction);
+      print (coat->thinner_fraction);
+      print (coat->wet_sd_um);
+      print (coat->volume_solids_sd_fraction);
+      print (coat->transfer_sd_fraction);
+      print (dry.mean);
+      print (dry.sd);
+      g_print ("\n");
+    }
+}
+
+/* "read UNIT NUMBER STORED" for every unit that can be written, and "write UNIT STORED NUMBER" for
+ * those shown: the words are GNU units'. */
+static void
+print_units (void)
+{
+  static const struct
+  {
+    RakeMeasure measure;
+    const char *sign, *word;
+  } units[] = {
+    { RAKE_MEASURE_FILM, "µm", "um" },       { RAKE_MEASURE_FILM, "mil", "mil" },
+    { RAKE_MEASURE_FILM, "thou", "mil" },    { RAKE_MEASURE_FILM, "mm", "mm" },
+    { RAKE_MEASURE_FILM, "cm", "cm" },       { RAKE_MEASURE_FILM, "m", "m" },
+    { RAKE_MEASURE_LENGTH, "mm", "mm" },     { RAKE_MEASURE_LENGTH, "cm", "cm" },
+    { RAKE_MEASURE_LENGTH, "m", "m" },       { RAKE_MEASURE_LENGTH, "in", "inch" },
+    { RAKE_MEASURE_TEMPERATURE, "°C", "tempC" }, { RAKE_MEASURE_TEMPERATURE, "°F", "tempF" },
+    { RAKE_MEASURE_SPEED, "m/s", "m/s" },    { RAKE_MEASURE_SPEED, "ft/min", "ft/min" },
+  };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
+    for (double number = 0.125; number < 2000; number *= 5.3)
+      {
+        char digits[G_ASCII_DTOSTR_BUF_SIZE];
+        g_autofree char *text = g_strdup_printf (
+            "%s %s", g_ascii_formatd (digits, sizeof digits, "%.12g", number), units[i].sign);
+        double stored = NAN;
+
+        rake_units_parse (units[i].measure, text, -1e12, 1e12, &stored, NULL);
+        g_print ("read\t%s\t%d\t%s", units[i].word, units[i].measure, digits);
+        print (stored);
+        g_print ("\n");
+      }
+  for (int customary = 0; customary <= 1; customary++)
+    for (RakeMeasure measure = RAKE_MEASURE_FILM; measure <= RAKE_MEASURE_SPEED; measure++)
+      {
+        static const char *const words[2][4] = { { "um", "mm", "tempC", "m/s" },
+                                                 { "mil", "inch", "tempF", "ft/min" } };
+
+        rake_units_choose ((RakeUnits){ customary, customary, customary });
+        for (double stored = 0.75; stored < 5000; stored *= 2.7)
+          {
+            g_autofree char *number = rake_units_to_number (measure, stored);
+
+            g_print ("write\t%s\t%d", words[customary][measure], measure);
+            print (stored);
+            g_print ("\t%s\n", number);
+          }
+      }
+}
+
 int
 main (int argc, char **argv)
 {
@@ -183,5 +282,7 @@ main (int argc, char **argv)
   print_samples (random);
   print_lines (random);
   print_grades ();
+  print_coats (random);
+  print_units ();
   return 0;
 }

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""The sums against SciPy, mpmath and NumPy, libraries that share nothing with ours.
+"""The sums against SciPy, mpmath, NumPy and uncertainties, libraries that share nothing with ours.
 
 sums-against-scipy.py PRINT-SUMS [SEED]
 
@@ -19,9 +19,10 @@ try:
     import mpmath
     import numpy
     from scipy import stats
+    from uncertainties import ufloat
 except ImportError as missing:
-    print(f"skipped: {missing.name} is missing; install the packages python3-scipy, python3-mpmath "
-          "and python3-numpy")
+    print(f"skipped: {missing.name} is missing; install the packages python3-scipy, python3-mpmath, "
+          "python3-numpy and python3-uncertainties")
     sys.exit(77)
 
 mpmath.mp.dps = 40
@@ -126,9 +127,25 @@ def check_nearest(d50_um, system, nearest_um):
     compare("nearest grade, fractions", nearest_um, theirs[1], (d50_um, system))
 
 
+def or_else(number, usual):
+    return usual if number != number else number
+
+
+def check_coat(wet, mass, density, area, transfer, solids, thinner, *rest):
+    wet_sd, solids_sd, transfer_sd, ours, ours_sd = rest
+    solids = ufloat(solids, or_else(solids_sd, 0.05 * solids)) / (1 + thinner)
+    if wet == wet:
+        film = ufloat(wet, or_else(wet_sd, 0.1 * wet)) * solids
+    else:
+        film = mass / density * solids * ufloat(transfer, or_else(transfer_sd, 0.12)) / (area * 1e-6)
+    compare("dry film, uncertainties", ours, film.nominal_value, wet)
+    compare("dry film's doubt, uncertainties", ours_sd, film.std_dev, wet, least=1e-3)
+
+
 CHECKS = {"cdf": check_cdf, "quantile": check_quantile, "student": check_student,
           "tolerance": check_tolerance, "sample": check_sample, "line": check_line,
-          "grade": check_grade, "nearest": check_nearest}
+          "grade": check_grade, "nearest": check_nearest,
+          "coat": check_coat}
 # What is promised; SciPy's own quantile of t is exact to nine digits only, as mpmath shows.
 PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "normal quantile, mpmath": 1e-12, "normal quantile, SciPy": 1e-12,
@@ -138,7 +155,8 @@ PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "mean, Python": 1e-14, "sd, NumPy": 1e-9, "standard error, SciPy": 1e-9,
             "least and largest": 0, "line, NumPy": 1e-10, "line's covariance, NumPy": 1e-9,
             "opinions together, NumPy": 1e-12,
-            "each series falls": 0, "nearest grade, fractions": 0}
+            "each series falls": 0, "nearest grade, fractions": 0,
+            "dry film, uncertainties": 1e-12, "dry film's doubt, uncertainties": 1e-12}
 
 
 def main():
@@ -148,6 +166,8 @@ def main():
     counts = {}
     for line in text.splitlines():
         word, *fields = line.split("\t")
+        if word in ("read", "write"):    # for units-against-gnu.py
+            continue
         counts[word] = counts.get(word, 0) + 1
         CHECKS[word](*map(float, fields))
     print(f"seed {seed}: " + ", ".join(f"{count} × {word}" for word, count in counts.items()))
