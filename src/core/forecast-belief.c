@@ -142,7 +142,11 @@ lay_close (const RakeForecastEvidence *evidence)
 {
   Grid *grid = g_new (Grid, 1);
   Axis u = make_axis (evidence->log_sigma_mean, WIDTH_SD * evidence->log_sigma_sd);
-  Axis v = make_axis (0, 7);
+  /* From all glossy down to what the narrowest surface would show at this depth. */
+  double sharpest =
+      evidence->depth_um / exp (evidence->log_sigma_mean - 3 * evidence->log_sigma_sd);
+  double least = -MIN (MAX (sharpest, 7), 60);
+  Axis v = make_axis (0.5 * (7 + least), 0.5 * (7 - least));
 
   for (guint i = 0; i < N_LAYINGS; i++)
     {

@@ -7,7 +7,7 @@
 /* Numbers of the model; docs/film.md, "Forecast". */
 #define RAKE_FORECAST_START_FRACTION 0.99
 #define RAKE_FORECAST_START_SD 0.5
-#define RAKE_FORECAST_LOOK_SD 0.2
+#define RAKE_FORECAST_LOOK_SD 0.25
 #define RAKE_FORECAST_MAX_POINTS 20
 
 typedef struct

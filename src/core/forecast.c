@@ -7,9 +7,10 @@
 /* The most doubtful share of what rates can be; more is no number. */
 #define MOST_UM 10000
 
-/* Not falling: even this far to the good of what the looks say (10 % of chances), the share falls less
- * than on the widest surface (three ratios above the usual). */
-#define NOT_FALLING_SD 1.2815515655446004
+/* Not falling: even this far to the good of what three looks or more say, the share falls less than on
+ * the widest surface (three ratios above the usual). */
+#define NOT_FALLING_SD 2
+#define NOT_FALLING_LOOKS 3
 #define WIDEST_RATIOS 3
 
 double
@@ -78,7 +79,7 @@ gather (RakeForecastEvidence *evidence, const RakeForecastPoint *points, guint n
       evidence->looks[evidence->n_looks++] = read_look (&points[i], evidence->depth_um);
 }
 
-/* Whether the share over the last looks, from two of them to all, falls less than any surface's. */
+/* Whether the share over the last looks, from three of them to all, falls less than any surface's. */
 static gboolean
 is_stuck (const RakeForecastEvidence *evidence)
 {
@@ -94,7 +95,7 @@ is_stuck (const RakeForecastEvidence *evidence)
       y[i] = evidence->looks[i].probit;
       weights[i] = 1 / (RAKE_FORECAST_LOOK_SD * RAKE_FORECAST_LOOK_SD);
     }
-  for (guint first = 0; first + 1 < evidence->n_looks; first++)
+  for (guint first = 0; first + NOT_FALLING_LOOKS <= evidence->n_looks; first++)
     if (rake_line_fit (x + first, y + first, weights + first, evidence->n_looks - first, &line) &&
         line.slope - NOT_FALLING_SD * sqrt (line.var_slope) > -1 / widest_um)
       return TRUE;
