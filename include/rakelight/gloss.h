@@ -9,8 +9,8 @@
 /* 20, 60 or 85 for a mean at 60°; NaN for NaN. */
 double rake_gloss_choose_angle_deg (double mean_gu_at_60);
 
-/* What a flawless film of refractive index @n shows at an angle, by Fresnel against black glass of
- * 1.567: the most that buffing can reach. */
+/* What a flawless film of refractive index @n, 1 or more, shows at an angle from 0 to under 90°, by
+ * Fresnel against black glass of 1.567: the most that buffing can reach. Else NaN. */
 double rake_gloss_of_index_gu (double n, double angle_deg);
 
 typedef struct
@@ -24,9 +24,9 @@ typedef struct
 typedef struct
 {
   GArray *zones;                 /* RakeGlossZone, one for each zone of the face with readings */
-  RakeSample means;              /* of the zones' means at the angle most of them have */
+  RakeSample means;              /* of the zones' means at the angle most of them were last read at */
   double advised_angle_deg;      /* by the mean at 60°; NaN when none was read there */
-  double spread_gu;              /* largest minus least of the zones' means */
+  double spread_gu;              /* largest minus least of the zones' means; NaN without any */
 } RakeGloss;
 
 RakeGloss *rake_gloss_take (const RakeJob *job, const RakeFace *face);

@@ -18,7 +18,7 @@ typedef struct
 } RakeSpeedRange;
 
 /* Assumed from the trade's figures, for films that soften with heat and for cross-linked ones. For
- * UNSAID and OTHER the slower range: the one that burns less. */
+ * UNSAID, OTHER and oil varnish the slower range: the one that burns less. */
 RakeSpeedRange rake_wheel_get_range (RakeFinish finish);
 
 typedef enum
@@ -32,15 +32,16 @@ typedef enum
 
 RakeWheelSpeed rake_wheel_judge (const RakeWheelBody *wheel, RakeFinish finish);
 
-/* What a wheel has on it by the log: since it was new, replaced or stripped. */
+/* What a wheel has on it by the log: since it was new, replaced or stripped, or written anew without
+ * a word why. A check changes nothing of what it carries. */
 typedef struct
 {
-  const RakeEntry *entry;        /* its latest */
-  const char *compound;          /* what it carries; NULL: nothing yet */
+  const RakeEntry *entry;        /* the latest that is more than a check */
+  const char *compound;          /* what it carries: as said, else the last pass's; NULL: nothing yet */
   RakeAnswer is_mixed;           /* yes: more than one; unsaid: not known */
-  const RakeEntry *last_check;   /* NULL: never */
-  const RakeEntry *last_pass;
-  guint n_passes;                /* since then */
+  const RakeEntry *last_check;   /* since then; NULL: not yet */
+  const RakeEntry *last_pass;    /* since then; NULL: none */
+  guint n_passes;                /* since the last check, or since the entry */
 } RakeWheelStanding;
 
 /* FALSE when there is no such wheel. */
@@ -51,3 +52,11 @@ GArray *rake_wheel_list (const RakeJob *job);
 
 /* NULL when @compound may go on the wheel, else one translated sentence why not and what to do. */
 char *rake_wheel_refuse (const RakeWheelStanding *standing, const char *compound);
+
+/* NULL when the wheel was looked over since its last pass, else one translated sentence what to look
+ * for before the next stage. Caller frees. */
+char *rake_wheel_advise (const RakeWheelStanding *standing);
+
+/* Whether the wheel of @pass has carried anything but its stage's compound. A wheel renewed after the
+ * pass is judged as it is now. UNSAID when nobody said, or there is no such wheel. */
+RakeAnswer rake_wheel_carried_other (const RakeJob *job, const RakeEntry *pass);

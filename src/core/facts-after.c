@@ -1,9 +1,10 @@
 /* facts-after.c - what only time, cooling or a wheel can settle: cure, fills, buffing, rest, gloss. */
 #include "facts-private.h"
+#include "gloss-private.h"
 #include "job-private.h"
 
 #include <math.h>
-#include <string.h>
+#include <rakelight/wheel.h>
 
 /* Drops of a finish that fuses: level after two days at the least (trade list D38). Other fillers, as
  * cyanoacrylate: a day; common practice, no source. */
@@ -101,42 +102,10 @@ rake_facts_take_waits (RakeFacts *facts, const RakeStory *story)
 
 /* --- wheels ------------------------------------------------------------------------------------------ */
 
-static gboolean
-is_same_compound (const char *a, const char *b)
-{
-  g_autofree char *one = g_utf8_casefold (a, -1), *other = g_utf8_casefold (b, -1);
-
-  return strcmp (one, other) == 0;
-}
-
-/* Whether any pass on record took another compound to the wheel since it was new or renewed. */
-static gboolean
-was_seen_with_another (const RakeStory *story, const RakeEntry *wheel, RakeId id,
-                       const char *compound)
-{
-  for (guint i = rake_job_get_n_entries (story->job); i-- > 0;)
-    {
-      const RakeEntry *entry = rake_job_get_entry (story->job, i);
-      const RakeStage *stage;
-
-      if (entry == wheel)
-        return FALSE;
-      if (entry->kind != RAKE_ENTRY_PASS || !rake_id_equal (entry->pass.wheel, id) ||
-          rake_job_is_struck (story->job, entry->id))
-        continue;
-      stage = rake_job_find_stage (story->job, entry->pass.stage);
-      if (stage != NULL && !is_same_compound (stage->grade, compound))
-        return TRUE;
-    }
-  return FALSE;
-}
-
 static void
 take_wheel (RakeFacts *facts, const RakeStory *story)
 {
   const RakePassTold *buff = rake_story_get_last_buff (story);
-  const RakeEntry *wheel;
-  const char *compound;
 
   /* by hand or with a pad; or not buffed at all */
   if (buff == NULL || rake_id_is_nil (buff->entry->pass.wheel))
@@ -144,16 +113,8 @@ take_wheel (RakeFacts *facts, const RakeStory *story)
       rake_facts_set_none (facts, RAKE_FACT_WHEEL_CARRIED_OTHER);
       return;
     }
-  wheel = rake_job_find_wheel (story->job, buff->entry->pass.wheel);
-  if (wheel == NULL)
-    return;
-  compound = wheel->wheel.compound;
-  if (wheel->wheel.carried_other == RAKE_ANSWER_YES ||
-      (compound != NULL && *compound != '\0' && !is_same_compound (compound, buff->stage->grade)) ||
-      was_seen_with_another (story, wheel, buff->entry->pass.wheel, buff->stage->grade))
-    rake_facts_set (facts, RAKE_FACT_WHEEL_CARRIED_OTHER, TRUE);
-  else
-    rake_facts_set_answer (facts, RAKE_FACT_WHEEL_CARRIED_OTHER, wheel->wheel.carried_other);
+  rake_facts_set_answer (facts, RAKE_FACT_WHEEL_CARRIED_OTHER,
+                         rake_wheel_carried_other (story->job, buff->entry));
 }
 
 /* --- heat and rest ----------------------------------------------------------------------------------- */
@@ -246,81 +207,17 @@ rake_facts_take_buffing (RakeFacts *facts, const RakeStory *story)
 
 /* --- gloss ------------------------------------------------------------------------------------------- */
 
-static gboolean
-is_same_angle (double a_deg, double b_deg)
-{
-  return isnan (a_deg) ? isnan (b_deg) : ABS (a_deg - b_deg) < 0.5;
-}
-
-/* The mean of the readings since the last pass on @zone, all at one angle: the latest reading's, or
- * @angle_deg when that is given. NaN when there is none. */
-static double
-get_mean_gloss (const RakeZone *zone, const double *angle_deg, double *angle_read_deg)
-{
-  double sum_gu = 0, wanted_deg = angle_deg != NULL ? *angle_deg : NAN;
-  guint n_readings = 0;
-
-  for (guint i = zone->history->len; i-- > 0;)
-    {
-      const RakeEntry *entry = zone->history->pdata[i];
-
-      if (entry->kind == RAKE_ENTRY_PASS || entry->kind == RAKE_ENTRY_COAT)
-        break;
-      if (entry->kind != RAKE_ENTRY_READING || entry->reading.quantity != RAKE_QUANTITY_GLOSS_GU)
-        continue;
-      if (n_readings == 0 && angle_deg == NULL)
-        wanted_deg = entry->reading.angle_deg;
-      if (!is_same_angle (entry->reading.angle_deg, wanted_deg))
-        continue;
-      sum_gu += entry->reading.value;
-      n_readings++;
-    }
-  if (angle_read_deg != NULL)
-    *angle_read_deg = wanted_deg;
-  return n_readings > 0 ? sum_gu / n_readings : NAN;
-}
-
-static int
-compare_doubles (gconstpointer a, gconstpointer b)
-{
-  double one = *(const double *) a, other = *(const double *) b;
-
-  return one < other ? -1 : one > other;
-}
-
-/* The middle one, not the mean: of three zones one that shines must not make the others look dull. */
-static double
-get_middle (GArray *values)
-{
-  guint half = values->len / 2;
-
-  g_array_sort (values, compare_doubles);
-  if (values->len % 2 == 1)
-    return g_array_index (values, double, half);
-  return (g_array_index (values, double, half - 1) + g_array_index (values, double, half)) / 2;
-}
-
 void
 rake_facts_take_gloss (RakeFacts *facts, const RakeStory *story)
 {
-  const GPtrArray *zones = story->zone->face->zones;
   const RakeJobFacts *job = story->job_facts;
-  double angle_deg, here_gu = get_mean_gloss (story->zone, NULL, &angle_deg);
-  g_autoptr (GArray) others = NULL;
+  double angle_deg;
+  RakeSample here = rake_gloss_sample_zone (story->zone, NULL, &angle_deg);
 
   rake_facts_set (facts, RAKE_FACT_GLOSS_SPREAD_LIMIT_GU,
                   rake_story_get_limit (story, job != NULL ? job->gloss_spread_gu : NAN,
                                         story->limits->gloss_spread_gu));
-  if (isnan (here_gu))
-    return;
-  others = g_array_new (FALSE, FALSE, sizeof (double));
-  for (guint i = 0; i < zones->len; i++)
-    {
-      double gloss_gu = get_mean_gloss (zones->pdata[i], &angle_deg, NULL);
-
-      if (zones->pdata[i] != story->zone && !isnan (gloss_gu))
-        g_array_append_val (others, gloss_gu);
-    }
-  if (others->len > 0)
-    rake_facts_set (facts, RAKE_FACT_GLOSS_ABOVE_OTHERS_GU, here_gu - get_middle (others));
+  if (here.n > 0)
+    rake_facts_set (facts, RAKE_FACT_GLOSS_ABOVE_OTHERS_GU,
+                    rake_gloss_get_above_others_gu (story->zone, angle_deg, here.mean));
 }

@@ -4,6 +4,7 @@
  * each with 17 digits. sums-against-scipy.py knows what the words mean. */
 #include <rakelight/coating.h>
 #include <rakelight/entry.h>
+#include <rakelight/gloss.h>
 #include <rakelight/grade.h>
 #include <rakelight/statistics.h>
 #include <rakelight/units.h>
@@ -215,6 +216,20 @@ print_coats (GRand *random)
     }
 }
 
+static void
+print_gloss (void)
+{
+  for (double n = 1.3; n < 1.8; n += 0.01)
+    for (double angle_deg = 0; angle_deg < 90; angle_deg += 5)
+      {
+        g_print ("gloss");
+        print (n);
+        print (angle_deg);
+        print (rake_gloss_of_index_gu (n, angle_deg));
+        g_print ("\n");
+      }
+}
+
 /* "read UNIT NUMBER STORED" for every unit that can be written, and "write UNIT STORED NUMBER" for
  * those shown: the words are GNU units'. */
 static void
@@ -283,6 +298,7 @@ main (int argc, char **argv)
   print_lines (random);
   print_grades ();
   print_coats (random);
+  print_gloss ();
   print_units ();
   return 0;
 }

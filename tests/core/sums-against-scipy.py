@@ -9,6 +9,7 @@ value may be nothing), and must stay below what the header promises. docs/checks
 Exit status 77, which meson takes for "skipped", when a library is not there.
 """
 
+import cmath
 import os
 import statistics
 import subprocess
@@ -142,10 +143,24 @@ def check_coat(wet, mass, density, area, transfer, solids, thinner, *rest):
     compare("dry film's doubt, uncertainties", ours_sd, film.std_dev, wet, least=1e-3)
 
 
+def get_reflectance(n, angle_deg):
+    """By the amplitudes of both polarisations and Snell's angle, ours by the squares."""
+    angle = cmath.pi * angle_deg / 180
+    inner = cmath.asin(cmath.sin(angle) / n)
+    across = (cmath.cos(angle) - n * cmath.cos(inner)) / (cmath.cos(angle) + n * cmath.cos(inner))
+    along = (n * cmath.cos(angle) - cmath.cos(inner)) / (n * cmath.cos(angle) + cmath.cos(inner))
+    return (abs(across) ** 2 + abs(along) ** 2) / 2
+
+
+def check_gloss(n, angle_deg, ours):
+    compare("gloss of an index, cmath", ours,
+            100 * get_reflectance(n, angle_deg) / get_reflectance(1.567, angle_deg), (n, angle_deg))
+
+
 CHECKS = {"cdf": check_cdf, "quantile": check_quantile, "student": check_student,
           "tolerance": check_tolerance, "sample": check_sample, "line": check_line,
           "grade": check_grade, "nearest": check_nearest,
-          "coat": check_coat}
+          "coat": check_coat, "gloss": check_gloss}
 # What is promised; SciPy's own quantile of t is exact to nine digits only, as mpmath shows.
 PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "normal quantile, mpmath": 1e-12, "normal quantile, SciPy": 1e-12,
@@ -156,7 +171,8 @@ PROMISED = {"normal share, mpmath": 1e-12, "normal share, SciPy": 1e-12,
             "least and largest": 0, "line, NumPy": 1e-10, "line's covariance, NumPy": 1e-9,
             "opinions together, NumPy": 1e-12,
             "each series falls": 0, "nearest grade, fractions": 0,
-            "dry film, uncertainties": 1e-12, "dry film's doubt, uncertainties": 1e-12}
+            "dry film, uncertainties": 1e-12, "dry film's doubt, uncertainties": 1e-12,
+            "gloss of an index, cmath": 1e-12}
 
 
 def main():
