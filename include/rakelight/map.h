@@ -131,6 +131,14 @@ void rake_map_draw_mark_picture (cairo_t *cr, RakeTheme theme, RakeMarkKind kind
                                  double height_px);
 void rake_map_draw_progress_ring (cairo_t *cr, RakeTheme theme, double fraction, double size_px);
 
+/* The words for the pictures that this face's map has, in rows from 0, 0 on. Returns the height of the
+ * rows; with @is_drawn FALSE that is all it does. */
+double rake_map_draw_legend (cairo_t *cr, RakeTheme theme, const RakeFace *face,
+                             RakeJudgement *const *judgements, double width_px, gboolean is_drawn);
+
+/* A bar of a round length in mm, its lower left corner at x, y. */
+void rake_map_draw_scale_bar (cairo_t *cr, const RakeMapView *view, double x, double y);
+
 /* Writes a face's map with a title, a legend and a scale bar to a PNG, SVG or PDF, by the name's
  * ending. The file appears whole or not at all.
  *

@@ -6,6 +6,7 @@
 #pragma once
 #include <gio/gio.h>
 #include <rakelight/job-file.h>
+#include <rakelight/report.h>
 #include <rakelight/rules.h>
 
 typedef enum
@@ -32,6 +33,7 @@ CliExit cli_run_status (int argc, char **argv);
 CliExit cli_run_verify (int argc, char **argv);
 CliExit cli_run_map (int argc, char **argv);
 CliExit cli_run_merge (int argc, char **argv);
+CliExit cli_run_report (int argc, char **argv);
 
 /* Says @error in one line on standard error and frees it. */
 CliExit cli_fail (CliExit code, GError *error);
@@ -55,6 +57,9 @@ RakeRules *cli_load_rules (const char *path, CliExit *code);
 
 /* "2026-03-17T10:00:00Z" to milliseconds UTC; NULL gives the present. FALSE after saying so. */
 gboolean cli_parse_time (const char *text, gint64 *ms, CliExit *code);
+
+/* "a4" or "letter", either case; NULL gives A4. FALSE after saying so. */
+gboolean cli_parse_sheet (const char *text, RakeSheet *sheet, CliExit *code);
 
 /* One judgement a zone of @face, freed with the array. */
 GPtrArray *cli_judge_face (const RakeRules *rules, const RakeJob *job, const RakeFace *face,

@@ -14,6 +14,7 @@ static const CliCommand commands[] = {
   { "status", N_ ("Say what each zone needs, and why"), cli_run_status },
   { "verify", N_ ("Check that a job file is whole and unaltered"), cli_run_verify },
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },
+  { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },
   { "merge", N_ ("Bring together two copies of a job worked on apart"), cli_run_merge },
 };
 

@@ -207,3 +207,12 @@ rake_legend_draw (const RakePage *page, cairo_t *cr, double width, gboolean is_d
   add_standing (&flow, shown.has_repaired, _ ("Repaired"), RAKE_SEEN_STITCHED);
   return flow.x > 0 ? flow.y + LINE_PT : flow.y;
 }
+
+double
+rake_map_draw_legend (cairo_t *cr, RakeTheme theme, const RakeFace *face,
+                      RakeJudgement *const *judgements, double width_px, gboolean is_drawn)
+{
+  const RakePage page = { .face = face, .judgements = judgements, .theme = theme };
+
+  return rake_legend_draw (&page, cr, width_px, is_drawn);
+}

@@ -166,10 +166,10 @@ choose_bar_mm (double px_per_mm, double room)
                                          : power;
 }
 
-static void
-draw_scale_bar (const RakePage *page, cairo_t *cr, const RakeMapView *view, double x, double y)
+void
+rake_map_draw_scale_bar (cairo_t *cr, const RakeMapView *view, double x, double y)
 {
-  const RakePalette *palette = rake_palette_get (page->theme);
+  const RakePalette *palette = rake_palette_get (view->theme);
   double bar_mm = choose_bar_mm (view->px_per_mm, 130), bar = bar_mm * view->px_per_mm;
   g_autofree char *text = g_strdup_printf ("%g mm", bar_mm);
   g_autoptr (PangoLayout) layout = rake_words_new (cr, text, 8, FALSE);
@@ -201,7 +201,7 @@ draw_map (const RakePage *page, cairo_t *cr, double x, double y, double width, d
   cairo_save (cr);
   cairo_translate (cr, x, y);
   rake_map_draw_face (cr, &view, page->face, page->judgements);
-  draw_scale_bar (page, cr, &view, 1, height - 3);
+  rake_map_draw_scale_bar (cr, &view, 1, height - 3);
   cairo_restore (cr);
 }
 

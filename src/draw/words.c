@@ -9,11 +9,16 @@ rake_words_new (cairo_t *cr, const char *text, double size_px, gboolean is_bold)
   PangoLayout *layout = pango_cairo_create_layout (cr);
   PangoFontDescription *font = pango_font_description_from_string ("Cantarell,Noto Sans,Sans");
   cairo_font_options_t *options = cairo_font_options_create ();
+  cairo_surface_type_t surface;
 
   /* Widths must be those of the unhinted letters: a label is laid out on one surface and drawn on
    * another, and a page is drawn at any scale. */
   cairo_font_options_set_hint_metrics (options, CAIRO_HINT_METRICS_OFF);
   pango_cairo_context_set_font_options (pango_layout_get_context (layout), options);
+  /* In a file, to be printed or zoomed, letters need not stand on whole pixels. */
+  surface = cairo_surface_get_type (cairo_get_target (cr));
+  if (surface == CAIRO_SURFACE_TYPE_PDF || surface == CAIRO_SURFACE_TYPE_SVG)
+    pango_context_set_round_glyph_positions (pango_layout_get_context (layout), FALSE);
   pango_layout_context_changed (layout);
   cairo_font_options_destroy (options);
   pango_font_description_set_absolute_size (font, size_px * PANGO_SCALE);

@@ -1,0 +1,263 @@
+/* print-words.c - see print-words.h. */
+#include "print-words.h"
+
+#include <math.h>
+#include <string.h>
+
+#define NO_BREAK "\302\240"
+
+/* --- times ---------------------------------------------------------------------------------- */
+
+char *
+rake_print_day (gint64 unix_ms, int utc_offset_minutes)
+{
+  char text[RAKE_TIME_TEXT_LENGTH + 1];
+
+  rake_time_to_text (unix_ms, utc_offset_minutes, text);
+  return g_strndup (text, strlen ("2026-03-17"));
+}
+
+char *
+rake_print_time (gint64 unix_ms, int utc_offset_minutes)
+{
+  char text[RAKE_TIME_TEXT_LENGTH + 1];
+
+  rake_time_to_text (unix_ms, utc_offset_minutes, text);
+  return g_strdup_printf ("%.10s" NO_BREAK "%.5s", text, text + strlen ("2026-03-17T"));
+}
+
+/* --- numbers -------------------------------------------------------------------------------- */
+
+char *
+rake_print_number (double value, guint n_decimals)
+{
+  char format[] = "%.0f", text[G_ASCII_DTOSTR_BUF_SIZE];
+  /* Translators: the sign before the decimals, as in 1.5 */
+  const char *sign = C_ ("decimal sign", ".");
+  char *point;
+
+  if (!isfinite (value))
+    return g_strdup ("–");
+  format[2] = (char) ('0' + MIN (n_decimals, 9));
+  g_ascii_formatd (text, sizeof text, format, value);
+  point = strchr (text, '.');
+  if (point == NULL)
+    return g_strdup (text);
+  *point = '\0';
+  return g_strconcat (text, sign, point + 1, NULL);
+}
+
+char *
+rake_print_measure (double value, guint n_decimals, const char *unit)
+{
+  g_autofree char *number = rake_print_number (value, n_decimals);
+
+  return isfinite (value) ? g_strconcat (number, NO_BREAK, unit, NULL) : g_steal_pointer (&number);
+}
+
+char *
+rake_print_share (double fraction)
+{
+  if (isfinite (fraction) && fraction > 0 && fraction < 0.005)
+    return g_strdup (C_ ("share", "under 1 %"));
+  return rake_print_measure (fraction * 100, 0, "%");
+}
+
+char *
+rake_print_area (double area_mm2)
+{
+  return rake_print_measure (area_mm2 / 100, area_mm2 < 1000 ? 1 : 0, "cm²");
+}
+
+char *
+rake_print_direction (double deg)
+{
+  g_autofree char *number = rake_print_number (deg, 0);
+
+  return isfinite (deg) ? g_strconcat (number, "°", NULL) : g_steal_pointer (&number);
+}
+
+/* --- things --------------------------------------------------------------------------------- */
+
+char *
+rake_print_step (RakeAction action, const char *grade)
+{
+  const char *word = _ (rake_action_get_label (action));
+
+  if (grade == NULL || *grade == '\0')
+    return g_strdup (word);
+  /* Translators: a step of the schedule: what is done, and the grit or compound: "Level P800". */
+  return g_strdup_printf (C_ ("stage", "%s %s"), word, grade);
+}
+
+char *
+rake_print_stage (const RakeStage *stage)
+{
+  return stage != NULL ? rake_print_step (stage->action, stage->grade) : g_strdup ("–");
+}
+
+const char *
+rake_print_surface (RakeSurface surface)
+{
+  static const char *const words[] = {
+    NULL,
+    NC_ ("surface", "dry"),
+    NC_ ("surface", "wet"),
+    NC_ ("surface", "dusty"),
+    NC_ ("surface", "warm"),
+    NC_ ("surface", "hazed by compound"),
+  };
+
+  return surface != 0 && surface < G_N_ELEMENTS (words)
+             ? g_dpgettext2 (GETTEXT_PACKAGE, "surface", words[surface])
+             : NULL;
+}
+
+char *
+rake_print_wiped (RakeWipe wipe)
+{
+  static const char *const words[] = {
+    NULL,
+    NULL,
+    NC_ ("wiped with", "dry cloth"),
+    NC_ ("wiped with", "damp cloth"),
+    NC_ ("wiped with", "spirit"),
+  };
+
+  if (wipe == RAKE_WIPE_NOTHING)
+    return g_strdup (_ ("not wiped"));
+  if (wipe == RAKE_WIPE_UNSAID || wipe >= G_N_ELEMENTS (words))
+    return NULL;
+  return g_strdup_printf (_ ("wiped with %s"),
+                          g_dpgettext2 (GETTEXT_PACKAGE, "wiped with", words[wipe]));
+}
+
+const char *
+rake_print_light (RakeLight light)
+{
+  static const char *const words[] = {
+    NULL,
+    NC_ ("light", "low lamp"),
+    NC_ ("light", "daylight"),
+    NC_ ("light", "room light"),
+    NC_ ("light", "point light"),
+  };
+
+  return light != 0 && light < G_N_ELEMENTS (words)
+             ? g_dpgettext2 (GETTEXT_PACKAGE, "light", words[light])
+             : NULL;
+}
+
+const char *
+rake_print_paper (RakePaper paper)
+{
+  static const char *const words[] = {
+    NULL,
+    NC_ ("paper", "fresh"),
+    NC_ ("paper", "used"),
+    NC_ ("paper", "loaded"),
+  };
+
+  return paper != 0 && paper < G_N_ELEMENTS (words)
+             ? g_dpgettext2 (GETTEXT_PACKAGE, "paper", words[paper])
+             : NULL;
+}
+
+const char *
+rake_print_sheen (RakeSheen sheen)
+{
+  static const char *const words[] = {
+    NULL,
+    NC_ ("sheen", "Gloss"),
+    NC_ ("sheen", "Semi-gloss"),
+    NC_ ("sheen", "Satin"),
+  };
+
+  return sheen != 0 && sheen < G_N_ELEMENTS (words)
+             ? g_dpgettext2 (GETTEXT_PACKAGE, "sheen", words[sheen])
+             : NULL;
+}
+
+const char *
+rake_print_answer (RakeAnswer answer)
+{
+  return answer == RAKE_ANSWER_YES  ? C_ ("answer", "yes")
+         : answer == RAKE_ANSWER_NO ? C_ ("answer", "no")
+                                    : NULL;
+}
+
+const char *
+rake_print_repair (RakeRepairMethod method)
+{
+  static const char *const words[] = {
+    NULL,
+    NC_ ("repair", "Sanded out, nothing added"),
+    NC_ ("repair", "Scraped off"),
+    NC_ ("repair", "Drop fill"),
+    NC_ ("repair", "Another filler"),
+    NC_ ("repair", "Colour touched up"),
+    NC_ ("repair", "Whole face recoated"),
+  };
+
+  return method != 0 && method < G_N_ELEMENTS (words)
+             ? g_dpgettext2 (GETTEXT_PACKAGE, "repair", words[method])
+             : NULL;
+}
+
+/* --- places --------------------------------------------------------------------------------- */
+
+char *
+rake_print_place (const RakeShape *shape, const RakeShape *outline)
+{
+  RakeBounds box = rake_shape_get_bounds (shape), face = rake_shape_get_bounds (outline);
+  g_autofree char *left =
+      rake_print_measure ((box.min_x_mm + box.max_x_mm) / 2 - face.min_x_mm, 0, "mm");
+  g_autofree char *top =
+      rake_print_measure ((box.min_y_mm + box.max_y_mm) / 2 - face.min_y_mm, 0, "mm");
+
+  /* Translators: a place on a face: two lengths. */
+  return g_strdup_printf (_ ("%s from the left, %s from the top"), left, top);
+}
+
+char *
+rake_print_size (const RakeShape *shape)
+{
+  RakeBounds box = rake_shape_get_bounds (shape);
+  g_autofree char *width = NULL, *height = NULL, *length = NULL;
+
+  if (rake_shape_get_kind (shape) == RAKE_SHAPE_POINT)
+    return NULL;
+  if (rake_shape_get_kind (shape) == RAKE_SHAPE_LINE)
+    {
+      length = rake_print_measure (rake_shape_get_extent_mm (shape), 0, "mm");
+      return g_strdup_printf (_ ("%s long"), length);
+    }
+  width = rake_print_number (box.max_x_mm - box.min_x_mm, 0);
+  height = rake_print_measure (box.max_y_mm - box.min_y_mm, 0, "mm");
+  return g_strconcat (width, NO_BREAK "×" NO_BREAK, height, NULL);
+}
+
+char *
+rake_print_seal (const char *seal)
+{
+  GString *text = g_string_new (NULL);
+
+  for (gsize i = 0; seal[i] != '\0'; i++)
+    {
+      if (i > 0 && i % 8 == 0)
+        g_string_append_c (text, ' ');
+      g_string_append_c (text, seal[i]);
+    }
+  return g_string_free (text, FALSE);
+}
+
+void
+rake_print_add (GString *line, const char *part)
+{
+  if (part == NULL || *part == '\0')
+    return;
+  if (line->len > 0)
+    /* Translators: between the parts of a list: "dry, wiped with spirit". */
+    g_string_append (line, C_ ("list", ", "));
+  g_string_append (line, part);
+}

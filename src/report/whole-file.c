@@ -1,0 +1,121 @@
+/* whole-file.c - see whole-file.h. */
+#include "whole-file.h"
+
+#include "print-words.h"
+
+#include <rakelight/report.h>
+
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gstdio.h>
+#include <unistd.h>
+
+struct _RakeWholeFile
+{
+  char *path, *beside;
+  int fd;
+  int failed_with; /* errno of the first write that failed */
+};
+
+static void
+set_error (GError **error, const char *path, int number)
+{
+  g_autofree char *name = g_filename_display_name (path);
+
+  if (number == ENOSPC || number == EDQUOT || number == EFBIG)
+    g_set_error (error, RAKE_REPORT_ERROR, RAKE_REPORT_ERROR_WRITE,
+                 _ ("%s was not written: the disk is full; make room and try again"), name);
+  else
+    g_set_error (error, RAKE_REPORT_ERROR, RAKE_REPORT_ERROR_WRITE, _ ("%s cannot be written: %s"),
+                 name, g_strerror (number));
+}
+
+RakeWholeFile *
+rake_whole_file_new (const char *path, GError **error)
+{
+  g_autofree char *beside = g_strconcat (path, ".XXXXXX", NULL);
+  RakeWholeFile *self;
+  int fd;
+
+  if (g_file_test (path, G_FILE_TEST_IS_DIR))
+    {
+      set_error (error, path, EISDIR);
+      return NULL;
+    }
+  fd = g_mkstemp_full (beside, O_RDWR | O_CLOEXEC, 0666);
+  if (fd < 0)
+    {
+      set_error (error, path, errno);
+      return NULL;
+    }
+  self = g_new0 (RakeWholeFile, 1);
+  self->path = g_strdup (path);
+  self->beside = g_steal_pointer (&beside);
+  self->fd = fd;
+  return self;
+}
+
+gboolean
+rake_whole_file_write (RakeWholeFile *self, const void *bytes, gsize n_bytes)
+{
+  const char *at = bytes;
+
+  while (n_bytes > 0 && self->failed_with == 0)
+    {
+      gssize n = write (self->fd, at, n_bytes);
+
+      if (n < 0 && errno != EINTR)
+        self->failed_with = errno;
+      if (n > 0)
+        {
+          at += n;
+          n_bytes -= (gsize) n;
+        }
+    }
+  return self->failed_with == 0;
+}
+
+gboolean
+rake_whole_file_has_failed (const RakeWholeFile *self)
+{
+  return self->failed_with != 0;
+}
+
+GMappedFile *
+rake_whole_file_map (RakeWholeFile *self)
+{
+  return g_mapped_file_new_from_fd (self->fd, FALSE, NULL);
+}
+
+gboolean
+rake_whole_file_commit (RakeWholeFile *self, GError **error)
+{
+  if (self->failed_with == 0 && fsync (self->fd) != 0)
+    self->failed_with = errno;
+  if (close (self->fd) != 0 && self->failed_with == 0)
+    self->failed_with = errno;
+  self->fd = -1;
+  if (self->failed_with == 0 && g_rename (self->beside, self->path) != 0)
+    self->failed_with = errno;
+  if (self->failed_with != 0)
+    {
+      set_error (error, self->path, self->failed_with);
+      return FALSE;
+    }
+  g_clear_pointer (&self->beside, g_free);
+  return TRUE;
+}
+
+void
+rake_whole_file_free (RakeWholeFile *self)
+{
+  if (self == NULL)
+    return;
+  if (self->fd >= 0)
+    close (self->fd);
+  if (self->beside != NULL)
+    g_unlink (self->beside);
+  g_free (self->beside);
+  g_free (self->path);
+  g_free (self);
+}
