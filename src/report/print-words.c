@@ -156,6 +156,7 @@ rake_print_paper (RakePaper paper)
     NC_ ("paper", "fresh"),
     NC_ ("paper", "used"),
     NC_ ("paper", "loaded"),
+    NC_ ("paper", "wiped clean"),
   };
 
   return paper != 0 && paper < G_N_ELEMENTS (words)
