@@ -49,6 +49,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeJobFile, rake_job_file_close)
 const char *rake_job_file_get_path (const RakeJobFile *file);
 gboolean rake_job_file_is_read_only (const RakeJobFile *file);
 
+/* TRUE when a newer version made it. Entries of kinds not known here, and what speaks of them, are
+ * then passed over in reading; where that cannot be done, reading fails with NEWER. */
+gboolean rake_job_file_is_newer (const RakeJobFile *file);
+
 /* The id of this machine's bench, kept in the user's state folder; made at the first call. It stands
  * in each entry this process appends. rake_job_file_set_bench() is for tests and merging tools. */
 RakeId rake_job_file_get_bench (const RakeJobFile *file);

@@ -29,11 +29,39 @@ refuse (const char *path, int number, GError **error)
   return FALSE;
 }
 
+#define BEING_MADE ".being-made-"
+
+/* Making a file takes a moment: what is as old as this was left by a program that was killed. */
+#define LEFT_OVER_S 3600
+
+static void
+remove_leftovers (const char *folder)
+{
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+  const char *name;
+
+  while (dir != NULL && (name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (folder, name, NULL);
+      GStatBuf found;
+
+      if (*name == '.' && strstr (name, BEING_MADE) != NULL && g_lstat (path, &found) == 0 &&
+          S_ISREG (found.st_mode) &&
+          found.st_mtime < g_get_real_time () / G_USEC_PER_SEC - LEFT_OVER_S)
+        g_unlink (path);
+    }
+}
+
 char *
 rake_file_make_beside (const char *path, GError **error)
 {
-  g_autofree char *beside = g_strconcat (path, ".new-XXXXXX", NULL);
-  int fd = g_mkstemp_full (beside, O_RDWR | O_CLOEXEC, 0666);
+  g_autofree char *folder = g_path_get_dirname (path), *name = g_path_get_basename (path);
+  /* Hidden, and not ending as a job file does: nobody finds it on a shelf before it is one. */
+  g_autofree char *beside = g_strconcat (folder, "/.", name, BEING_MADE "XXXXXX", NULL);
+  int fd;
+
+  remove_leftovers (folder);
+  fd = g_mkstemp_full (beside, O_RDWR | O_CLOEXEC, 0666);
 
   if (fd < 0)
     {

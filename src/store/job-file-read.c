@@ -354,7 +354,13 @@ read_each (RakeJobFile *self, sqlite3_stmt *row, gint64 after, RakeTakeEntry tak
       if (!read_kind (self, row, arrival, &kind, error))
         return FALSE;
       if (kind == 0)
-        continue;
+        {
+          RakeId id;
+          if (!read_id (row, 1, "id", &id, error))
+            return FALSE;
+          rake_newer_pass_over (self, &id);
+          continue;
+        }
       entry = read_entry (self, row, kind, after, arrival, error);
       if (entry == NULL)
         {
@@ -392,7 +398,7 @@ rake_job_file_read_entries (RakeJobFile *self, gint64 after, RakeTakeEntry take,
   self->is_reading = FALSE;
   if (is_read && left_over != NULL && !self->is_newer)
     return is_damaged (error, left_over, _ ("has rows that belong to no entry"));
-  return is_read;
+  return is_read || rake_newer_explain (self, error);
 }
 
 /* --- chains ----------------------------------------------------------------------------------- */
@@ -480,6 +486,7 @@ rake_job_file_read_all (RakeJobFile *self, GError **error)
   reading = self->db;
   if (!rake_job_file_read_entries (self, 0, keep_entry, entries, error))
     return NULL;
+  rake_newer_drop_unknown (self, entries);
   g_ptr_array_sort (entries, rake_entry_compare_pointers);
   return g_steal_pointer (&entries);
 }
@@ -562,9 +569,11 @@ rake_job_file_catch_up_inside (RakeJobFile *self, RakeJob *job, GError **error)
       g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   News news = { .file = self, .entries = entries, .last_arrival = self->last_arrival };
   gint64 version;
+  gboolean is_read = rake_job_file_read_entries (self, self->last_arrival, take_news, &news, error);
 
-  if (!rake_job_file_read_entries (self, self->last_arrival, take_news, &news, error) ||
-      !read_data_version (self, &version, error) || !rake_job_apply_entries (job, entries, error))
+  rake_newer_drop_unknown (self, entries);
+  if (!is_read || !read_data_version (self, &version, error) ||
+      (!rake_job_apply_entries (job, entries, error) && !rake_newer_explain (self, error)))
     {
       rake_job_file_restore_chain_ends (self, job);
       return FALSE;

@@ -267,6 +267,7 @@ rake_job_file_close (RakeJobFile *self)
     fold_log (self->db);
   sqlite3_close (self->db);
   g_hash_table_unref (self->chain_ends);
+  g_clear_pointer (&self->passed_over, g_hash_table_unref);
   g_free (self->path);
   g_free (self);
 }

@@ -43,6 +43,7 @@ struct _RakeJobFile
   char *path; /* absolute */
   sqlite3 *db;
   gboolean is_read_only, is_newer, is_reading;
+  GHashTable *passed_over; /* of a newer file: ids of entries not known here; NULL: none */
   RakeId bench; /* nil: this machine's */
 
   /* What this handle has given out. */
@@ -61,6 +62,17 @@ gint64 rake_store_get_now_ms (void);
 
 /* This machine's bench, from the user's state folder. */
 RakeId rake_bench_get (void);
+
+/* --- newer.c --------------------------------------------------------------------------------- */
+
+/* Remembers an entry of a newer file that is not known here. */
+void rake_newer_pass_over (RakeJobFile *self, const RakeId *id);
+
+/* Takes the entries that speak of one passed over out of @entries, and passes them over too. */
+void rake_newer_drop_unknown (RakeJobFile *self, GPtrArray *entries);
+
+/* What would be damage in a file of our version is, in a newer one, something new. FALSE always. */
+gboolean rake_newer_explain (const RakeJobFile *self, GError **error);
 
 /* --- tables.c -------------------------------------------------------------------------------- */
 

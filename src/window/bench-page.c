@@ -176,13 +176,18 @@ show_notice (RakeBenchPage *self)
 {
   gboolean is_past = self->session && rake_session_is_in_the_past (self->session);
   gboolean is_read_only = self->session && rake_session_is_read_only (self->session);
+  gboolean is_newer = self->session && rake_session_is_newer (self->session);
 
   g_autofree char *place = is_past ? rake_timeline_describe (RAKE_TIMELINE (self->timeline)) : NULL;
   /* Translators: %s is a time and a line of the logbook: "09:41, Pass at P800 on Lower bass". */
   g_autofree char *past = g_strdup_printf (_ ("You are looking at %s"), place ? place : "");
 
   gtk_label_set_label (GTK_LABEL (self->notice_label),
-                       is_past ? past : _ ("This job file can only be read."));
+                       is_past ? past
+                       : is_newer
+                           ? _ ("A newer version made this job: it can only be read here, without "
+                                "what is new in it.")
+                           : _ ("This job file can only be read."));
   gtk_widget_set_visible (self->notice, is_past || is_read_only);
   gtk_widget_set_visible (gtk_widget_get_next_sibling (self->notice_label), is_past);
 }

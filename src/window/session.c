@@ -419,6 +419,12 @@ rake_session_get_file (RakeSession *self)
 }
 
 gboolean
+rake_session_is_newer (RakeSession *self)
+{
+  return rake_job_file_is_newer (self->file);
+}
+
+gboolean
 rake_session_is_read_only (RakeSession *self)
 {
   return rake_job_file_is_read_only (self->file);

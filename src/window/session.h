@@ -29,6 +29,9 @@ RakeSession *rake_session_create (const char *path, RakeRules *rules, RakeEntry 
 const char *rake_session_get_path (RakeSession *self);
 gboolean rake_session_is_read_only (RakeSession *self);
 
+/* TRUE when the file is of a newer version: read-only then, without what is new in it. */
+gboolean rake_session_is_newer (RakeSession *self);
+
 /* The job as shown: as of now, or as it was where the timeline stands. Marking is refused (with a
  * message) while the timeline is back. */
 const RakeJob *rake_session_get_job (RakeSession *self);

@@ -492,6 +492,6 @@ shop_count_files (Shop *shop)
   guint n_files = 0;
 
   while ((name = g_dir_read_name (dir)) != NULL)
-    n_files += g_str_has_prefix (name, stem) ? 1 : 0;
+    n_files += strstr (name, stem) != NULL ? 1 : 0;
   return n_files;
 }

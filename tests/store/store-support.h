@@ -57,5 +57,5 @@ void shop_copy (const char *from, const char *to);
 /* Opens, verifies, closes. */
 gboolean shop_verify (const char *path, GError **error);
 
-/* How many files there are whose names begin with the job file's. */
+/* How many files there are whose names hold the job file's. */
 guint shop_count_files (Shop *shop);

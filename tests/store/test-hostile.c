@@ -313,6 +313,87 @@ a_newer_file_is_read_as_far_as_it_is_known (void **state)
   assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER, "newer version");
 }
 
+/* One more entry, of a kind we know, that names another or is named. */
+#define ONE_MORE(kind, id)                                                                           \
+  "INSERT INTO entry SELECT 1 + max (arrival), '" id "', '" kind "', bench, 1 + max (number), "        \
+  "1 + max (written_ms), written_ms, 0, NULL, id, hash, zeroblob (32) FROM entry;"
+#define LAST "(SELECT max (arrival) FROM entry)"
+#define PHOTO "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
+#define STRIKE "017f22e2-79b0-7cc3-98c4-dc0c0c073990"
+
+/* A newer program's undo of something new, and its redo: what speaks of nothing we know is passed
+ * over with it, and what comes after is read. */
+static void
+a_newer_file_s_strikes_of_unknown_entries_are_passed_over (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autofree char *exported = NULL;
+
+  make_job (shop);
+  shop_tamper (
+      shop->path,
+      NEWER ONE_MORE (
+          "strike",
+          STRIKE) "INSERT INTO strike VALUES (" LAST ", '" PHOTO
+                  "', 'undo', NULL);" ONE_MORE (
+                      "strike",
+                      "017f22e2-79b0-7cc3-98c4-dc0c0c073991") "INSERT INTO strike VALUES (" LAST
+                                                              ", '" STRIKE
+                                                              "', 'redo', NULL);" ONE_MORE (
+                                                                  "note",
+                                                                  "017f22e2-79b0-7cc3-98c4-"
+                                                                  "dc0c0c073992") "INSERT INTO "
+                                                                                  "note (arrival, "
+                                                                                  "text) VALUES "
+                                                                                  "(" LAST
+                                                                                  ", 'after "
+                                                                                  "them');");
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, &error);
+  assert_no_error (error);
+  assert_true (rake_job_file_is_newer (file));
+  job = rake_job_file_load (file, &error);
+  assert_no_error (error);
+  exported = shop_export (file);
+  assert_non_null (strstr (exported, "after them"));
+  assert_null (strstr (exported, STRIKE));
+}
+
+/* What cannot be passed over alone is no damage: a program that knows it would read it. */
+static void
+a_newer_file_that_cannot_be_followed_is_said_to_be_newer (void **state)
+{
+  static const char *const cases[] = {
+    /* A word that is new in a field we know. */
+    ONE_MORE ("strike", STRIKE)
+    "PRAGMA ignore_check_constraints = ON; INSERT INTO strike SELECT " LAST
+    ", id, 'by decree', NULL FROM entry WHERE arrival = 1;",
+    /* Something that only an entry of a new kind can have made. */
+    ONE_MORE ("strike", STRIKE)
+    "INSERT INTO strike VALUES (" LAST ", '017f22e2-79b0-7cc3-98c4-dc0c0c0739ff', 'undo', NULL);",
+  };
+  Shop *shop = *state;
+  g_autofree char *pristine = g_strconcat (shop->folder, "/pristine", NULL);
+
+  make_job (shop);
+  shop_copy (shop->path, pristine);
+  for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
+    {
+      g_autofree char *sql = g_strconcat (NEWER, cases[i], NULL);
+      g_autoptr (GError) error = NULL;
+      g_autoptr (RakeJobFile) file = NULL;
+
+      shop_copy (pristine, shop->path);
+      shop_tamper (shop->path, sql);
+      file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, &error);
+      assert_no_error (error);
+      assert_null (rake_job_file_load (file, &error));
+      assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NEWER, "newer version");
+    }
+}
+
 static void
 a_newer_file_with_programs_in_it_is_refused (void **state)
 {
@@ -352,6 +433,8 @@ main (void)
     TEST (flipped_bytes_are_found_or_matter_nothing),
     TEST (values_that_no_program_of_ours_wrote_are_refused),
     TEST (a_newer_file_is_read_as_far_as_it_is_known),
+    TEST (a_newer_file_s_strikes_of_unknown_entries_are_passed_over),
+    TEST (a_newer_file_that_cannot_be_followed_is_said_to_be_newer),
     TEST (a_newer_file_with_programs_in_it_is_refused),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -5,9 +5,11 @@
 #include <poll.h>
 #include <signal.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#include <utime.h>
 
 #define N_KILLS 200u
 
@@ -163,6 +165,70 @@ write_notes (Shop *shop, int writer)
         }
     }
   _exit (0);
+}
+
+/* A program that is killed by the system when it has written the beginning of a new job file. */
+static void
+be_killed_while_making (const char *path)
+{
+  pid_t child = fork ();
+  int status;
+
+  if (child == 0)
+    {
+      setrlimit (RLIMIT_CORE, &(struct rlimit){ 0, 0 });
+      setrlimit (RLIMIT_FSIZE, &(struct rlimit){ 8192, 8192 });
+      signal (SIGXFSZ, SIG_DFL);
+      rake_job_file_create (path, NULL);
+      _exit (0);
+    }
+  assert_int_equal (waitpid (child, &status, 0), child);
+  assert_true (WIFSIGNALED (status));
+}
+
+/* Every file beside the job's: hidden, and with no name that a shelf would list. @age_s is taken
+ * from the time of each. */
+static guint
+look_at_leftovers (Shop *shop, time_t age_s)
+{
+  g_autoptr (GDir) dir = g_dir_open (shop->folder, 0, NULL);
+  const char *name;
+  guint n_left = 0;
+
+  while ((name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (shop->folder, name, NULL);
+      struct utimbuf then = { time (NULL) - age_s, time (NULL) - age_s };
+
+      if (strstr (name, ".being-made-") == NULL)
+        continue;
+      assert_true (*name == '.' && !g_str_has_suffix (name, ".rakejob"));
+      assert_int_equal (utime (path, &then), 0);
+      n_left++;
+    }
+  return n_left;
+}
+
+static void
+what_a_kill_leaves_of_a_new_file_is_in_nobody_s_way (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autofree char *copy = g_strconcat (shop->folder, "/other.rakejob", NULL);
+
+  be_killed_while_making (shop->path);
+  assert_false (g_file_test (shop->path, G_FILE_TEST_EXISTS));
+  /* It may belong to a program that is at work: it stays, and does not hinder. */
+  assert_true (look_at_leftovers (shop, 0) > 0);
+  file = rake_job_file_create (copy, &error);
+  assert_no_error (error);
+  assert_true (look_at_leftovers (shop, 7200) > 0);
+  g_clear_pointer (&file, rake_job_file_close);
+  file = rake_job_file_create (shop->path, &error);
+  assert_no_error (error);
+  assert_int_equal (look_at_leftovers (shop, 0), 0);
+  assert_int_equal (shop_count_files (shop), 1);
 }
 
 static void
@@ -401,6 +467,7 @@ main (void)
     TEST (without_a_state_folder_the_program_is_a_bench_of_its_own),
     TEST (a_medium_that_cannot_be_written_to_can_be_read),
     TEST (programs_that_write_at_once_keep_all_entries_and_one_chain),
+    TEST (what_a_kill_leaves_of_a_new_file_is_in_nobody_s_way),
     TEST (what_was_kept_survives_a_kill_at_any_moment),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);
