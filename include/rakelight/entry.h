@@ -46,6 +46,9 @@ typedef enum
   RAKE_ENTRY_WHEEL,       /* a buffing wheel, or its renewal */
   RAKE_ENTRY_REPAIR,      /* what was done about a mark */
   RAKE_ENTRY_RATE,        /* what the shop has learned that one pass takes */
+  RAKE_ENTRY_PHOTO,        /* a photograph, or where it belongs from now on */
+  RAKE_ENTRY_WITHDRAWAL,   /* a photograph's bytes taken away for good */
+  RAKE_ENTRY_REGISTRATION, /* where a photograph's pixels lie on its face */
   RAKE_N_ENTRY_KINDS,
 } RakeEntryKind;
 
@@ -222,6 +225,23 @@ typedef enum
   RAKE_REPAIR_COLOUR,        /* colour touched up */
   RAKE_REPAIR_RECOAT,        /* the whole face to a natural break */
 } RakeRepairMethod;
+
+typedef enum
+{
+  RAKE_MEDIA_UNSAID,
+  RAKE_MEDIA_JPEG,
+  RAKE_MEDIA_PNG,
+  RAKE_MEDIA_HEIC,
+} RakeMediaType;
+
+/* Where the time at which a photograph was taken is known from. */
+typedef enum
+{
+  RAKE_TIME_FROM_UNSAID,
+  RAKE_TIME_FROM_EXIF, /* the camera wrote it into the photograph */
+  RAKE_TIME_FROM_FILE, /* when the file was last written */
+  RAKE_TIME_FROM_SAID, /* a person said so */
+} RakeTimeFrom;
 
 /* --- bodies -------------------------------------------------------------------------------- */
 
@@ -442,6 +462,56 @@ typedef struct
   char *origin;         /* "shop, 12 pairs from 4 jobs" */
 } RakeRateBody;
 
+#define RAKE_PHOTO_MAX_BYTES (64 * 1024 * 1024)
+#define RAKE_PHOTO_MAX_SIDE_PX 65535
+
+/* The bytes are not here but in the job file, by their hash. When the photograph was taken is the
+ * entry's happened_ms. */
+typedef struct
+{
+  RakeId photo;               /* the photograph that this places anew; nil: a new one */
+  char *sha256;               /* required: of the bytes, 64 hexadecimal digits */
+  RakeMediaType media_type;   /* required */
+  double n_bytes;             /* required */
+  double width_px, height_px; /* required: as the picture lies in the file, before it is turned */
+  double turn;                /* 1 to 8 as in EXIF's Orientation; NaN: 1, upright as it lies */
+  char *name;                 /* of the file that it came in */
+  RakeTimeFrom time_from;     /* unsaid: the time is that of writing */
+  double offset_minutes;      /* of the camera's clock from UTC */
+  RakeAnswer is_offset_assumed; /* yes: the camera did not say, the bench's was taken */
+  RakeId face, stage, pass;   /* a stage, a pass, zones and marks are the face's */
+  GArray *zones;              /* RakeId */
+  GArray *marks;              /* RakeId */
+  double lamp_deg;            /* where the lamp stood */
+  RakeAnswer is_look;         /* was it taken of what a look saw? */
+  char *view;                 /* photographs of one name were taken from the same place */
+  char *note;
+} RakePhotoBody;
+
+/* The entry and the hash stay; who has the bytes elsewhere can show that they are those. */
+typedef struct
+{
+  RakeId photo;   /* required */
+  char *reason;   /* required */
+} RakeWithdrawalBody;
+
+/* One place, in the photograph as it lies in the file and on the face. */
+typedef struct
+{
+  double x_px, y_px, x_mm, y_mm; /* required */
+} RakePairSpec;
+
+/* A projection from millimetres to pixels, rows first, and how the lens bends it: photo.h tells how
+ * they are applied. A later one replaces an earlier one. */
+typedef struct
+{
+  RakeId face, photo;    /* required */
+  GArray *pairs;         /* RakePairSpec, 4 or more: what it was found from */
+  double m11, m12, m13, m21, m22, m23, m31, m32, m33; /* required */
+  double radial;         /* NaN: none */
+  double rms_px, rms_mm; /* root of the mean of the squared residuals of the pairs */
+} RakeRegistrationBody;
+
 /* --- the entry ------------------------------------------------------------------------------ */
 
 typedef struct
@@ -479,6 +549,9 @@ typedef struct
     RakeWheelBody wheel;
     RakeRepairBody repair;
     RakeRateBody rate;
+    RakePhotoBody photo;
+    RakeWithdrawalBody withdrawal;
+    RakeRegistrationBody registration;
   };
 } RakeEntry;
 

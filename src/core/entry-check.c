@@ -136,9 +136,9 @@ check_records (const RakeField *field, const GArray *list, GError **error)
           g_prefix_error (error, "%s %u: ", field->name, i + 1);
           return FALSE;
         }
-      /* every record begins with its id; the table says so */
-      g_assert (field->fields[0].type == RAKE_FIELD_ID && field->fields[0].offset == 0);
-      if (!g_hash_table_add (seen, (gpointer) record))
+      /* a record that makes something begins with its id */
+      g_assert (field->fields[0].offset == 0);
+      if (field->fields[0].type == RAKE_FIELD_ID && !g_hash_table_add (seen, (gpointer) record))
         return refuse (error, _ ("%s %u: id is there twice"), field->name, i + 1);
     }
   return TRUE;
@@ -327,6 +327,53 @@ check_strike (const RakeEntry *entry, GError **error)
 }
 
 static gboolean
+check_whole (const char *name, double value, GError **error)
+{
+  return isnan (value) || value == floor (value) ||
+         refuse (error, _ ("%s is a count; it has no fraction"), name);
+}
+
+static gboolean
+is_sha256 (const char *text)
+{
+  for (int i = 0; i < 64; i++)
+    if (!g_ascii_isxdigit (text[i]) || g_ascii_isupper (text[i]))
+      return FALSE;
+  return text[64] == '\0';
+}
+
+static gboolean
+check_photo (const RakePhotoBody *photo, GError **error)
+{
+  gboolean says_offset = !isnan (photo->offset_minutes);
+
+  if (!is_sha256 (photo->sha256))
+    return refuse (error, _ ("sha256 is not a hash of 64 lower-case hexadecimal digits"));
+  if (!check_whole ("n_bytes", photo->n_bytes, error) ||
+      !check_whole ("width_px", photo->width_px, error) ||
+      !check_whole ("height_px", photo->height_px, error) ||
+      !check_whole ("turn", photo->turn, error))
+    return FALSE;
+  if (says_offset != (photo->is_offset_assumed != RAKE_ANSWER_UNSAID))
+    return refuse (error, _ ("offset_minutes and is_offset_assumed go together"));
+  if (rake_id_is_nil (photo->face) &&
+      (!rake_id_is_nil (photo->stage) || !rake_id_is_nil (photo->pass) || photo->zones->len > 0 ||
+       photo->marks->len > 0))
+    return refuse (error, _ ("face is missing; stage, pass, zones and marks are a face's"));
+  return TRUE;
+}
+
+static gboolean
+check_registration (const RakeRegistrationBody *registration, GError **error)
+{
+  guint n_pairs = registration->pairs->len;
+
+  return n_pairs >= 4 ||
+         refuse (error, _ ("pairs has %u items; a photograph is laid on a face by four or more"),
+                 n_pairs);
+}
+
+static gboolean
 check_body (const RakeEntry *entry, GError **error)
 {
   switch (entry->kind)
@@ -343,6 +390,10 @@ check_body (const RakeEntry *entry, GError **error)
       return check_rate (&entry->rate, error);
     case RAKE_ENTRY_STRIKE:
       return check_strike (entry, error);
+    case RAKE_ENTRY_PHOTO:
+      return check_photo (&entry->photo, error);
+    case RAKE_ENTRY_REGISTRATION:
+      return check_registration (&entry->registration, error);
     case RAKE_ENTRY_REVISIT:
       if (entry->revisit.outcome == RAKE_OUTCOME_GONE && entry->revisit.shape != NULL)
         return refuse (error, _ ("shape is said of a mark that is gone"));

@@ -46,6 +46,9 @@ static const char *const repair_words[] = {
   NULL, "levelled", "scraped", "drop fill", "fill", "colour", "recoat", NULL,
 };
 
+static const char *const media_words[] = { NULL, "image/jpeg", "image/png", "image/heic", NULL };
+static const char *const time_from_words[] = { NULL, "exif", "file", "said", NULL };
+
 /* A word without a value, or a value without a word, would be written as the wrong one. */
 G_STATIC_ASSERT (G_N_ELEMENTS (finish_words) == RAKE_N_FINISHES + 1);
 G_STATIC_ASSERT (G_N_ELEMENTS (mark_words) == RAKE_N_MARKS + 1);
@@ -62,6 +65,8 @@ G_STATIC_ASSERT (G_N_ELEMENTS (wipe_words) == RAKE_WIPE_SPIRIT + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (light_words) == RAKE_LIGHT_POINT + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (quantity_words) == RAKE_QUANTITY_TEMPERATURE_CELSIUS + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (repair_words) == RAKE_REPAIR_RECOAT + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (media_words) == RAKE_MEDIA_HEIC + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (time_from_words) == RAKE_TIME_FROM_SAID + 2);
 G_STATIC_ASSERT (sizeof (RakeState) == sizeof (int));
 
 /* --- how a line of the table is written ------------------------------------------------------- */
@@ -100,6 +105,7 @@ G_STATIC_ASSERT (sizeof (RakeState) == sizeof (int));
 #define MOST_STAGES 100
 #define MOST_TEXTS 200
 #define MOST_MARKS 10000
+#define MOST_PAIRS 1000
 
 /* Limits are there to refuse slips of a finger and hostile files, not to judge the work: a film of
  * 5 mm is no clear finish, a year's wait before rubbing out happens. */
@@ -349,6 +355,70 @@ static const RakeField rate_fields[] = {
   END,
 };
 
+#define COUNT(body, member, most) REAL (body, member, REQUIRED, 1, most)
+
+static const RakeField photo_fields[] = {
+  ID (RakePhotoBody, photo, OPTIONAL),
+  TEXT (RakePhotoBody, sha256, REQUIRED, 64),
+  WORD (RakePhotoBody, media_type, REQUIRED, media_words),
+  COUNT (RakePhotoBody, n_bytes, RAKE_PHOTO_MAX_BYTES),
+  COUNT (RakePhotoBody, width_px, RAKE_PHOTO_MAX_SIDE_PX),
+  COUNT (RakePhotoBody, height_px, RAKE_PHOTO_MAX_SIDE_PX),
+  REAL (RakePhotoBody, turn, OPTIONAL, 1, 8),
+  TEXT (RakePhotoBody, name, OPTIONAL, NAME_BYTES),
+  WORD (RakePhotoBody, time_from, OPTIONAL, time_from_words),
+  REAL (RakePhotoBody, offset_minutes, OPTIONAL, -1080, 1080),
+  WORD (RakePhotoBody, is_offset_assumed, OPTIONAL, answer_words),
+  ID (RakePhotoBody, face, OPTIONAL),
+  ID (RakePhotoBody, stage, OPTIONAL),
+  ID (RakePhotoBody, pass, OPTIONAL),
+  IDS (RakePhotoBody, zones, OPTIONAL, MOST_ZONES),
+  IDS (RakePhotoBody, marks, OPTIONAL, MOST_MARKS),
+  DIRECTION (RakePhotoBody, lamp_deg),
+  WORD (RakePhotoBody, is_look, OPTIONAL, answer_words),
+  TEXT (RakePhotoBody, view, OPTIONAL, NAME_BYTES),
+  TEXT (RakePhotoBody, note, OPTIONAL, TEXT_BYTES),
+  END,
+};
+
+static const RakeField withdrawal_fields[] = {
+  ID (RakeWithdrawalBody, photo, REQUIRED),
+  TEXT (RakeWithdrawalBody, reason, REQUIRED, TEXT_BYTES),
+  END,
+};
+
+/* A lens sees no further than this; a slip of the finger does. */
+#define PIXEL(body, member) REAL (body, member, REQUIRED, -1e6, 1e6)
+#define PLACE(body, member) REAL (body, member, REQUIRED, -100000, 100000)
+#define COEFFICIENT(body, member, need) REAL (body, member, need, -1e9, 1e9)
+
+static const RakeField pair_fields[] = {
+  PIXEL (RakePairSpec, x_px),
+  PIXEL (RakePairSpec, y_px),
+  PLACE (RakePairSpec, x_mm),
+  PLACE (RakePairSpec, y_mm),
+  END,
+};
+
+static const RakeField registration_fields[] = {
+  ID (RakeRegistrationBody, face, REQUIRED),
+  ID (RakeRegistrationBody, photo, REQUIRED),
+  RECORDS (RakeRegistrationBody, pairs, RakePairSpec, pair_fields, MOST_PAIRS),
+  COEFFICIENT (RakeRegistrationBody, m11, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m12, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m13, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m21, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m22, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m23, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m31, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m32, REQUIRED),
+  COEFFICIENT (RakeRegistrationBody, m33, REQUIRED),
+  REAL (RakeRegistrationBody, radial, OPTIONAL, -10, 10),
+  LENGTH (RakeRegistrationBody, rms_px),
+  LENGTH (RakeRegistrationBody, rms_mm),
+  END,
+};
+
 static const struct
 {
   const char *name;
@@ -373,6 +443,9 @@ static const struct
   [RAKE_ENTRY_READING] = { "reading", reading_fields },
   [RAKE_ENTRY_WHEEL] = { "wheel", wheel_fields },
   [RAKE_ENTRY_REPAIR] = { "repair", repair_fields },
+  [RAKE_ENTRY_PHOTO] = { "photo", photo_fields },
+  [RAKE_ENTRY_WITHDRAWAL] = { "withdrawal", withdrawal_fields },
+  [RAKE_ENTRY_REGISTRATION] = { "registration", registration_fields },
   [RAKE_ENTRY_RATE] = { "rate", rate_fields },
 };
 
@@ -447,8 +520,10 @@ rake_field_new_list (const RakeField *field)
       return g_array_new (FALSE, FALSE, sizeof (RakeId));
     case RAKE_FIELD_RECORDS:
       list = g_array_new (FALSE, FALSE, (guint) field->record_size);
-      g_array_set_clear_func (list, field->fields == zone_spec_fields ? clear_zone_spec
-                                                                      : clear_stage_spec);
+      if (field->fields == zone_spec_fields)
+        g_array_set_clear_func (list, clear_zone_spec);
+      else if (field->fields == stage_spec_fields)
+        g_array_set_clear_func (list, clear_stage_spec);
       return list;
     case RAKE_FIELD_TEXT:
     case RAKE_FIELD_ID:

@@ -24,6 +24,7 @@ new_lists (RakeJob *job)
   job->zones = g_ptr_array_new_with_free_func ((GDestroyNotify) (void (*) (void)) rake_zone_free);
   job->stages = g_ptr_array_new_with_free_func (g_free);
   job->marks = g_ptr_array_new_with_free_func (g_free);
+  job->photos = g_ptr_array_new_with_free_func (g_free);
 }
 
 void
@@ -36,6 +37,7 @@ rake_build_clear (RakeJob *job)
   g_clear_pointer (&job->zones, g_ptr_array_unref);
   g_clear_pointer (&job->stages, g_ptr_array_unref);
   g_clear_pointer (&job->marks, g_ptr_array_unref);
+  g_clear_pointer (&job->photos, g_ptr_array_unref);
   for (guint i = 0; i < job->things->len; i++)
     {
       RakeThing *thing = job->things->pdata[i];
@@ -45,6 +47,7 @@ rake_build_clear (RakeJob *job)
       thing->shown_stage = NULL;
       thing->shown_marks = NULL;
       thing->shown_wheel = NULL;
+      thing->shown_photo = NULL;
     }
   new_lists (job);
 }
@@ -344,6 +347,15 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
       break;
     case RAKE_ENTRY_REPAIR:
       enter_repair (job, thing);
+      break;
+    case RAKE_ENTRY_PHOTO:
+      rake_photo_enter (job, thing);
+      break;
+    case RAKE_ENTRY_WITHDRAWAL:
+      rake_photo_enter_withdrawal (thing);
+      break;
+    case RAKE_ENTRY_REGISTRATION:
+      rake_photo_enter_registration (thing);
       break;
     case RAKE_ENTRY_RATE: /* rates.c reads them from the record */
     case RAKE_ENTRY_NOTE:

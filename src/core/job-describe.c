@@ -191,6 +191,19 @@ describe_text (const char *what, const char *text)
   return g_strdup_printf ("%s: %s%s", what, line, g_utf8_strlen (text, -1) > 60 ? "…" : "");
 }
 
+static char *
+describe_photo (const RakeJob *job, const RakePhotoBody *photo)
+{
+  const char *of = photo->zones->len == 1 ? name_zone (job, g_array_index (photo->zones, RakeId, 0))
+                   : !rake_id_is_nil (photo->face) ? name_face (job, photo->face)
+                                                   : _ ("the piece");
+
+  if (!rake_id_is_nil (photo->photo))
+    /* Translators: %s is a zone, a face, or "the piece" */
+    return g_strdup_printf (_ ("Photograph placed at %s"), of);
+  return g_strdup_printf (_ ("Photograph of %s"), of);
+}
+
 static char *describe (const RakeJob *job, const RakeEntry *entry, guint depth);
 
 /* Doing again strikes out the undoing: what was done again is what the undoing had struck out. */
@@ -268,6 +281,13 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
                  ? g_strdup (said (entry->rate.grade))
                  : g_strdup_printf (_ ("%s takes %.1f µm a pass"), said (entry->rate.grade),
                                     entry->rate.removal_um);
+    case RAKE_ENTRY_PHOTO:
+      return describe_photo (job, &entry->photo);
+    case RAKE_ENTRY_WITHDRAWAL:
+      return describe_text (_ ("Photograph withdrawn"), said (entry->withdrawal.reason));
+    case RAKE_ENTRY_REGISTRATION:
+      return g_strdup_printf (_ ("Photograph laid on %s"),
+                              name_face (job, entry->registration.face));
     case RAKE_N_ENTRY_KINDS:
       break;
     }

@@ -134,6 +134,17 @@ dump_flags (GString *out, const RakeJob *job, const RakeThing *thing)
   g_string_append_c (out, '\n');
 }
 
+static void
+dump_photo (GString *out, const RakePhoto *photo)
+{
+  add_id (out, "photo", photo->entry);
+  add_id (out, "placed", photo->placed);
+  add_id (out, "on", photo->face != NULL ? photo->face->entry : NULL);
+  add_id (out, "withdrawn", photo->withdrawal);
+  add_id (out, "registered", photo->registration);
+  g_string_append_c (out, '\n');
+}
+
 char *
 rake_job_dump (const RakeJob *job)
 {
@@ -154,6 +165,8 @@ rake_job_dump (const RakeJob *job)
       add_id (out, "is", thing->shown_wheel);
       g_string_append_c (out, '\n');
     }
+  for (guint i = 0; i < job->photos->len; i++)
+    dump_photo (out, job->photos->pdata[i]);
   g_string_append_printf (out, "record of %u\n", job->order->len);
   for (guint i = 0; i < job->order->len; i++)
     dump_flags (out, job, job->order->pdata[i]);

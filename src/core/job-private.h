@@ -10,12 +10,14 @@
  * of them anew; both ways go through the same functions, so they cannot differ. */
 #pragma once
 #include <rakelight/job.h>
+#include <rakelight/photo.h>
 
 typedef struct _RakeThing RakeThing;
 typedef struct _RakeShownFace RakeShownFace;
 typedef struct _RakeShownZone RakeShownZone;
 typedef struct _RakeShownStage RakeShownStage;
 typedef struct _RakeShownMark RakeShownMark;
+typedef struct _RakeShownPhoto RakeShownPhoto;
 
 /* What one id stands for. An id may be several things: a face's is its entry's and its first zone's. */
 struct _RakeThing
@@ -41,6 +43,7 @@ struct _RakeThing
   RakeShownStage *shown_stage;
   RakeShownMark *shown_marks;        /* one for each zone that has the mark */
   const RakeEntry *shown_wheel;
+  RakeShownPhoto *shown_photo;
 };
 
 struct _RakeShownStage
@@ -88,6 +91,12 @@ struct _RakeShownMark
   gboolean is_listed;                /* among its zone's open low spots */
 };
 
+struct _RakeShownPhoto
+{
+  RakePhoto photo;
+  guint placed; /* sequence of the entry that says where it belongs */
+};
+
 enum
 {
   RAKE_FLAG_STRUCK = 1 << 0,
@@ -112,6 +121,8 @@ struct _RakeJob
   GPtrArray *zones;      /* RakeShownZone *, also those no longer here, owned */
   GPtrArray *stages;     /* RakeShownStage *, also those no longer scheduled, owned */
   GPtrArray *marks;      /* RakeShownMark *, owned */
+
+  GPtrArray *photos;     /* RakeShownPhoto *, owned, in order */
 
   guint n_walks;         /* through heirs; see job-zones.c */
 };
@@ -160,6 +171,17 @@ void rake_build_all (RakeJob *job);
 
 /* Shows one more entry, the last in order, that is neither struck nor void. */
 void rake_build_enter (RakeJob *job, RakeThing *thing);
+
+/* --- job-photos.c --------------------------------------------------------------------------------- */
+
+void rake_photo_enter (RakeJob *job, RakeThing *thing);
+void rake_photo_enter_withdrawal (RakeThing *thing);
+void rake_photo_enter_registration (RakeThing *thing);
+
+/* What a new entry about a photograph asks of the job as it stands. */
+gboolean rake_photo_check_withdrawal (const RakeThing *photo, GError **error);
+gboolean rake_photo_check_registration (const RakeEntry *entry, const RakeThing *photo,
+                                        GError **error);
 
 /* --- job-zones.c ---------------------------------------------------------------------------------- */
 

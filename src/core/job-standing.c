@@ -74,6 +74,31 @@ standing_of_repair (const guint8 *flags, RakeThing *const *refs, guint n_refs)
   return loose_unless_stages_are_made (flags, refs + 1, 1);
 }
 
+static gboolean
+all_live_or_unsaid (const guint8 *flags, RakeThing *const *things, guint n_things)
+{
+  for (guint i = 0; i < n_things; i++)
+    if (things[i] != NULL && !is_live (flags, things[i]))
+      return FALSE;
+  return TRUE;
+}
+
+/* A photograph is one, whatever became of what it shows. */
+static guint
+standing_of_photo (const guint8 *flags, const RakeEntry *entry, RakeThing *const *refs,
+                   guint n_refs)
+{
+  guint n_zones = entry->photo.zones->len;
+
+  if (refs[1] != NULL && !is_live (flags, refs[1]))
+    return RAKE_FLAG_VOID;
+  if (!all_live_or_unsaid (flags, refs, 1) || !all_live_or_unsaid (flags, refs + 3, 1) ||
+      !all_have (flags, refs + 4, n_zones, RAKE_FLAG_ZONE_MADE) ||
+      !all_live_or_unsaid (flags, refs + 4 + n_zones, n_refs - 4 - n_zones))
+    return RAKE_FLAG_LOOSE;
+  return loose_unless_stages_are_made (flags, refs + 2, 1);
+}
+
 guint
 rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const *refs, guint n_refs)
 {
@@ -105,6 +130,11 @@ rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const 
       return refs[0] != NULL && !is_live (flags, refs[0]) ? RAKE_FLAG_LOOSE : 0;
     case RAKE_ENTRY_REPAIR:
       return standing_of_repair (flags, refs, n_refs);
+    case RAKE_ENTRY_PHOTO:
+      return standing_of_photo (flags, entry, refs, n_refs);
+    case RAKE_ENTRY_REGISTRATION:
+      return void_unless (is_live (flags, refs[0]) && is_live (flags, refs[1]));
+    case RAKE_ENTRY_WITHDRAWAL: /* of a photograph that was struck out, too: its bytes are there */
     case RAKE_ENTRY_JOB:
     case RAKE_ENTRY_RULES:
     case RAKE_ENTRY_FACE:

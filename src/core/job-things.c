@@ -19,6 +19,9 @@
  *   strike       entry
  *   wheel        wheel or -
  *   repair       zone, back to stage or -, marks …
+ *   photo        face or -, photo or -, stage or -, pass or -, zones …, marks …
+ *   withdrawal   photo
+ *   registration face, photo
  */
 #include "job-private.h"
 
@@ -74,6 +77,8 @@ typedef enum
   LOOK,
   MARK,
   WHEEL,
+  PASS,
+  PHOTO,
   ENTRY,
   ANYTHING
 } Sort;
@@ -98,6 +103,11 @@ is_of_sort (const RakeThing *thing, Sort sort)
     case WHEEL:
       return entry != NULL && entry->kind == RAKE_ENTRY_WHEEL &&
              rake_id_is_nil (entry->wheel.wheel);
+    case PASS:
+      return entry != NULL && entry->kind == RAKE_ENTRY_PASS;
+    case PHOTO:
+      return entry != NULL && entry->kind == RAKE_ENTRY_PHOTO &&
+             rake_id_is_nil (entry->photo.photo);
     case ENTRY:
       return entry != NULL;
     case ANYTHING:
@@ -123,6 +133,10 @@ name_sort (Sort sort)
       return _ ("mark");
     case WHEEL:
       return _ ("wheel");
+    case PASS:
+      return _ ("pass");
+    case PHOTO:
+      return _ ("photograph");
     case ENTRY:
       return _ ("entry");
     case ANYTHING:
@@ -333,6 +347,48 @@ resolve_zone_facts (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs,
                                         entry->zone_facts.first_stage, zone->face, refs, error);
 }
 
+/* What is placed anew is the same photograph: its bytes are what it is. */
+static gboolean
+resolve_photo (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
+{
+  const RakePhotoBody *photo = &entry->photo;
+  const RakeThing *face, *first;
+
+  if (!refer_if_said (job, entry, "face", FACE, photo->face, NULL, refs, error) ||
+      !refer_if_said (job, entry, "photo", PHOTO, photo->photo, NULL, refs, error))
+    return FALSE;
+  face = refs->pdata[0];
+  first = refs->pdata[1];
+  if (first != NULL && g_strcmp0 (first->entry->photo.sha256, photo->sha256) != 0)
+    return refuse (error, RAKE_JOB_ERROR_RULE,
+                   _ ("sha256 is not that of the photograph that it places anew"));
+  return refer_if_said (job, entry, "stage", STAGE, photo->stage, face, refs, error) &&
+         refer_if_said (job, entry, "pass", PASS, photo->pass, face, refs, error) &&
+         refer_to_each (job, entry, "zones", ZONE, photo->zones, face, refs, error) &&
+         refer_to_each (job, entry, "marks", MARK, photo->marks, face, refs, error);
+}
+
+/* Bytes that are gone do not come back by a line of the logbook. */
+static gboolean
+resolve_strike (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
+{
+  const RakeThing *struck = refer (job, entry, "entry", ENTRY, entry->strike.entry, refs, error);
+
+  if (struck == NULL)
+    return FALSE;
+  if (struck->entry->kind != RAKE_ENTRY_WITHDRAWAL)
+    return TRUE;
+  return refuse (error, RAKE_JOB_ERROR_RULE,
+                 _ ("a withdrawal is not struck out: the photograph's bytes are gone"));
+}
+
+static gboolean
+resolve_registration (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
+{
+  return refer (job, entry, "face", FACE, entry->registration.face, refs, error) != NULL &&
+         refer (job, entry, "photo", PHOTO, entry->registration.photo, refs, error) != NULL;
+}
+
 gboolean
 rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_good,
                   GPtrArray *refs, GError **error)
@@ -372,13 +428,19 @@ rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_
     case RAKE_ENTRY_NOTE:
       return refer_if_said (job, entry, "about", ANYTHING, entry->note.about, NULL, refs, error);
     case RAKE_ENTRY_STRIKE:
-      return refer (job, entry, "entry", ENTRY, entry->strike.entry, refs, error) != NULL;
+      return resolve_strike (job, entry, refs, error);
     case RAKE_ENTRY_READING:
       return refer (job, entry, "zone", ZONE, entry->reading.zone, refs, error) != NULL;
     case RAKE_ENTRY_WHEEL:
       return refer_if_said (job, entry, "wheel", WHEEL, entry->wheel.wheel, NULL, refs, error);
     case RAKE_ENTRY_REPAIR:
       return resolve_repair (job, entry, refs, error);
+    case RAKE_ENTRY_PHOTO:
+      return resolve_photo (job, entry, refs, error);
+    case RAKE_ENTRY_WITHDRAWAL:
+      return refer (job, entry, "photo", PHOTO, entry->withdrawal.photo, refs, error) != NULL;
+    case RAKE_ENTRY_REGISTRATION:
+      return resolve_registration (job, entry, refs, error);
     case RAKE_N_ENTRY_KINDS:
       break;
     }

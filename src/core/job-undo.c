@@ -24,6 +24,13 @@ is_undo_or_redo (const RakeEntry *entry)
   return get_strike_why (entry) == RAKE_STRIKE_UNDO || get_strike_why (entry) == RAKE_STRIKE_REDO;
 }
 
+/* A withdrawal cannot be undone: what it took away is gone. */
+static gboolean
+can_be_undone (const RakeEntry *entry)
+{
+  return entry->kind != RAKE_ENTRY_WITHDRAWAL && !is_undo_or_redo (entry);
+}
+
 static gboolean
 is_struck (const RakeJob *job, const RakeThing *thing)
 {
@@ -51,7 +58,7 @@ collect_gesture (const RakeJob *job, guint index)
         continue;
       if (!rake_id_equal (get_gesture (thing->entry), get_gesture (last)))
         break;
-      if (!is_struck (job, thing))
+      if (!is_struck (job, thing) && thing->entry->kind != RAKE_ENTRY_WITHDRAWAL)
         g_ptr_array_add (gesture, thing);
     }
   return gesture;
@@ -64,7 +71,7 @@ find_last_done (const RakeJob *job, RakeId bench)
     {
       const RakeThing *thing = job->order->pdata[i];
 
-      if (is_by (thing, bench) && !is_undo_or_redo (thing->entry) && !is_struck (job, thing))
+      if (is_by (thing, bench) && can_be_undone (thing->entry) && !is_struck (job, thing))
         return collect_gesture (job, i);
     }
   return NULL;

@@ -30,6 +30,7 @@ rake_job_free (RakeJob *job)
   g_ptr_array_unref (job->zones);
   g_ptr_array_unref (job->stages);
   g_ptr_array_unref (job->marks);
+  g_ptr_array_unref (job->photos);
   g_byte_array_unref (job->flags);
   g_ptr_array_unref (job->order);
   g_ptr_array_unref (job->things);
@@ -135,6 +136,12 @@ check_as_of_now (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GE
              check_revisit (things[0], things[1], error);
     case RAKE_ENTRY_STRIKE:
       return check_strike (job, entry, things[0], error);
+    case RAKE_ENTRY_PHOTO:
+      return check_zones_are_here (job, things + 4, entry->photo.zones->len, error);
+    case RAKE_ENTRY_WITHDRAWAL:
+      return rake_photo_check_withdrawal (things[0], error);
+    case RAKE_ENTRY_REGISTRATION:
+      return rake_photo_check_registration (entry, things[1], error);
     default:
       return TRUE;
     }

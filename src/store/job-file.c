@@ -8,11 +8,17 @@
 
 G_DEFINE_QUARK (rake-job-file-error-quark, rake_job_file_error)
 
-/* Version 2: rates, and what film, wheels and readings say since. */
+/* Version 2: rates, and what film, wheels and readings say since. Version 3: photographs. */
 static const RakeMigration migrations[] = {
   { rake_schema_1_sql, 1,
     "INSERT INTO kind (name, meaning) VALUES "
     "('rate', 'what one pass takes, as the shop has learned')",
+    TRUE },
+  { rake_schema_2_sql, 2,
+    "INSERT INTO kind (name, meaning) VALUES "
+    "('photo', 'a photograph, or where it belongs from now on'), "
+    "('withdrawal', 'a photograph''s bytes taken away for good'), "
+    "('registration', 'where a photograph''s pixels lie on its face')",
     TRUE },
 };
 #define N_MIGRATIONS G_N_ELEMENTS (migrations)

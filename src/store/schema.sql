@@ -1,4 +1,4 @@
--- schema.sql - a job file, version 2.
+-- schema.sql - a job file, version 3.
 --
 -- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made;
 -- the program compares every file it opens with it to the letter, comments and all, so change it
@@ -16,7 +16,7 @@
 -- photograph, a client's name) lies in tables of its own, outside the chain of hashes.
 
 PRAGMA application_id = 1380010821; -- the letters "RAKE"
-PRAGMA user_version = 2;
+PRAGMA user_version = 3;
 
 CREATE TABLE kind (
   -- The kinds of entries. A kind's name is the name of the table with its bodies; a list in a body
@@ -45,7 +45,10 @@ INSERT INTO kind (name, meaning) VALUES
   ('reading',     'an instrument''s number'),
   ('wheel',       'a buffing wheel, or its renewal'),
   ('repair',      'what was done about a mark'),
-  ('rate',        'what one pass takes, as the shop has learned');
+  ('rate',        'what one pass takes, as the shop has learned'),
+  ('photo',       'a photograph, or where it belongs from now on'),
+  ('withdrawal',  'a photograph''s bytes taken away for good'),
+  ('registration', 'where a photograph''s pixels lie on its face');
 
 CREATE TABLE entry (
   -- One line of the logbook: who wrote it, where and when. What it says is the row of the same
@@ -421,6 +424,89 @@ CREATE TABLE rate (
   origin         TEXT
 ) STRICT;
 
+CREATE TABLE photo (
+  -- A photograph, whose bytes lie in photo_bytes under the hash that sha256 is the digits of, or,
+  -- where photo names an earlier one, where that one belongs from now on. When it was taken is the
+  -- entry's happened_ms. The lists photo_zones and photo_marks say what it shows.
+  arrival            INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  photo              TEXT REFERENCES entry (id),
+  sha256             TEXT NOT NULL, -- lower (hex (photo_bytes.hash))
+  media_type         TEXT NOT NULL CHECK (media_type IN ('image/jpeg', 'image/png', 'image/heic')),
+  n_bytes            REAL NOT NULL CHECK (n_bytes BETWEEN 1 AND 67108864),
+  -- As the picture lies in the file, before it is turned.
+  width_px           REAL NOT NULL CHECK (width_px BETWEEN 1 AND 65535),
+  height_px          REAL NOT NULL CHECK (height_px BETWEEN 1 AND 65535),
+  -- As EXIF's Orientation counts; NULL: 1, upright as it lies.
+  turn               REAL CHECK (turn BETWEEN 1 AND 8),
+  name               TEXT, -- of the file that it came in
+  -- Where the time is known from; NULL: it is that of writing.
+  time_from          TEXT CHECK (time_from IN ('exif', 'file', 'said')),
+  -- Of the camera's clock from UTC; assumed where the camera did not say.
+  offset_minutes     REAL CHECK (offset_minutes BETWEEN -1080 AND 1080),
+  is_offset_assumed  TEXT CHECK (is_offset_assumed IN ('no', 'yes')),
+  face               TEXT CHECK (length (face) = 36), -- NULL: the whole piece
+  stage              TEXT CHECK (length (stage) = 36),
+  pass               TEXT REFERENCES entry (id),
+  lamp_deg           REAL CHECK (lamp_deg >= 0 AND lamp_deg < 360),
+  is_look            TEXT CHECK (is_look IN ('no', 'yes')), -- was it taken of what a look saw
+  view               TEXT, -- photographs of one name were taken from the same place
+  note               TEXT
+) STRICT;
+
+CREATE TABLE photo_zones (
+  arrival   INTEGER NOT NULL REFERENCES photo (arrival),
+  position  INTEGER NOT NULL CHECK (position >= 0),
+  id        TEXT NOT NULL CHECK (length (id) = 36),
+  PRIMARY KEY (arrival, position)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE photo_marks (
+  arrival   INTEGER NOT NULL REFERENCES photo (arrival),
+  position  INTEGER NOT NULL CHECK (position >= 0),
+  id        TEXT NOT NULL REFERENCES entry (id),
+  PRIMARY KEY (arrival, position)
+) STRICT, WITHOUT ROWID;
+
+CREATE TABLE withdrawal (
+  -- A photograph's bytes taken away for good; its entry and its hash stay. Never struck out.
+  arrival  INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  photo    TEXT NOT NULL REFERENCES entry (id),
+  reason   TEXT NOT NULL
+) STRICT;
+
+CREATE TABLE registration (
+  -- Where a photograph's pixels lie on its face: (X, Y, W) = m (x mm, y mm, 1), the pixel X / W,
+  -- Y / W. A lens that bends shows it at r (1 + radial r^2) instead of at r, counted from the middle
+  -- of the picture in halves of its diagonal. What it was found from is in registration_pairs.
+  -- Pixels: x right, y down, as the picture lies in the file, 0, 0 the outer corner of the first.
+  arrival  INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  face     TEXT NOT NULL CHECK (length (face) = 36),
+  photo    TEXT NOT NULL REFERENCES entry (id),
+  m11      REAL NOT NULL CHECK (m11 BETWEEN -1000000000 AND 1000000000),
+  m12      REAL NOT NULL CHECK (m12 BETWEEN -1000000000 AND 1000000000),
+  m13      REAL NOT NULL CHECK (m13 BETWEEN -1000000000 AND 1000000000),
+  m21      REAL NOT NULL CHECK (m21 BETWEEN -1000000000 AND 1000000000),
+  m22      REAL NOT NULL CHECK (m22 BETWEEN -1000000000 AND 1000000000),
+  m23      REAL NOT NULL CHECK (m23 BETWEEN -1000000000 AND 1000000000),
+  m31      REAL NOT NULL CHECK (m31 BETWEEN -1000000000 AND 1000000000),
+  m32      REAL NOT NULL CHECK (m32 BETWEEN -1000000000 AND 1000000000),
+  m33      REAL NOT NULL CHECK (m33 BETWEEN -1000000000 AND 1000000000),
+  radial   REAL CHECK (radial BETWEEN -10 AND 10),
+  -- Root of the mean of the squared residuals of the pairs.
+  rms_px   REAL CHECK (rms_px BETWEEN 0 AND 100000),
+  rms_mm   REAL CHECK (rms_mm BETWEEN 0 AND 100000)
+) STRICT;
+
+CREATE TABLE registration_pairs (
+  arrival   INTEGER NOT NULL REFERENCES registration (arrival),
+  position  INTEGER NOT NULL CHECK (position >= 0),
+  x_px      REAL NOT NULL CHECK (x_px BETWEEN -1000000 AND 1000000),
+  y_px      REAL NOT NULL CHECK (y_px BETWEEN -1000000 AND 1000000),
+  x_mm      REAL NOT NULL CHECK (x_mm BETWEEN -100000 AND 100000),
+  y_mm      REAL NOT NULL CHECK (y_mm BETWEEN -100000 AND 100000),
+  PRIMARY KEY (arrival, position)
+) STRICT, WITHOUT ROWID;
+
 -- Outside the chain -------------------------------------------------------------------------------
 
 CREATE TABLE photo_bytes (
@@ -432,6 +518,23 @@ CREATE TABLE photo_bytes (
   bytes         BLOB CHECK (length (bytes) = n_bytes),
   withdrawn_ms  INTEGER,
   CHECK ((bytes IS NULL) = (withdrawn_ms IS NOT NULL))
+) STRICT;
+
+CREATE TABLE photo_working (
+  -- A smaller copy of a photograph for the screen: a JPEG, turned upright, with nothing of the camera
+  -- in it. It vouches for nothing, may be lacking, and can be made anew from the photograph.
+  hash       BLOB NOT NULL PRIMARY KEY REFERENCES photo_bytes (hash),
+  width_px   INTEGER NOT NULL CHECK (width_px BETWEEN 1 AND 65535),
+  height_px  INTEGER NOT NULL CHECK (height_px BETWEEN 1 AND 65535),
+  bytes      BLOB NOT NULL CHECK (length (bytes) BETWEEN 1 AND 16777216)
+) STRICT;
+
+CREATE TABLE photo_thumbnail (
+  -- The same, small enough for a strip of them.
+  hash       BLOB NOT NULL PRIMARY KEY REFERENCES photo_bytes (hash),
+  width_px   INTEGER NOT NULL CHECK (width_px BETWEEN 1 AND 65535),
+  height_px  INTEGER NOT NULL CHECK (height_px BETWEEN 1 AND 65535),
+  bytes      BLOB NOT NULL CHECK (length (bytes) BETWEEN 1 AND 1048576)
 ) STRICT;
 
 CREATE TABLE client (
@@ -563,6 +666,30 @@ CREATE TRIGGER repair_marks_is_never_deleted BEFORE DELETE ON repair_marks
 CREATE TRIGGER rate_is_never_changed BEFORE UPDATE ON rate
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER rate_is_never_deleted BEFORE DELETE ON rate
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_is_never_changed BEFORE UPDATE ON photo
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_is_never_deleted BEFORE DELETE ON photo
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_zones_is_never_changed BEFORE UPDATE ON photo_zones
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_zones_is_never_deleted BEFORE DELETE ON photo_zones
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_marks_is_never_changed BEFORE UPDATE ON photo_marks
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER photo_marks_is_never_deleted BEFORE DELETE ON photo_marks
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER withdrawal_is_never_changed BEFORE UPDATE ON withdrawal
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER withdrawal_is_never_deleted BEFORE DELETE ON withdrawal
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER registration_is_never_changed BEFORE UPDATE ON registration
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER registration_is_never_deleted BEFORE DELETE ON registration
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER registration_pairs_is_never_changed BEFORE UPDATE ON registration_pairs
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER registration_pairs_is_never_deleted BEFORE DELETE ON registration_pairs
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER photo_bytes_is_never_deleted BEFORE DELETE ON photo_bytes
   BEGIN SELECT RAISE (ABORT, 'a photograph is withdrawn, not deleted'); END;

@@ -1,6 +1,8 @@
 /* random-log.c - logbooks made from a seed. */
 #include "random-log.h"
 
+#include <rakelight/photo.h>
+
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -583,6 +585,85 @@ learn_rate (RandomBench *bench, GPtrArray *gesture)
   g_ptr_array_add (gesture, rate);
 }
 
+static const RakePhoto *
+pick_photo (RandomBench *bench)
+{
+  guint n_photos = rake_job_get_n_photos (bench->job);
+
+  return n_photos > 0 ? rake_job_get_photo (bench->job, random_below (bench->random, n_photos))
+                      : NULL;
+}
+
+/* Now and then one that is there is placed anew. */
+static void
+take_photo (RandomBench *bench, GPtrArray *gesture)
+{
+  RakeEntry *photo = new_entry (bench, RAKE_ENTRY_PHOTO);
+  const RakePhoto *there = random_chance (bench->random, 30) ? pick_photo (bench) : NULL;
+  const RakeZone *zone = pick_zone (bench);
+
+  photo->photo.sha256 = g_strdup_printf ("%064x", random_below (bench->random, 1000000));
+  photo->photo.media_type = RAKE_MEDIA_JPEG;
+  photo->photo.n_bytes = 3000000;
+  photo->photo.width_px = 4000;
+  photo->photo.height_px = 3000;
+  if (there != NULL)
+    {
+      photo->photo.photo = there->id;
+      g_free (photo->photo.sha256);
+      photo->photo.sha256 = g_strdup (there->entry->photo.sha256);
+    }
+  if (random_chance (bench->random, 80))
+    {
+      photo->photo.face = zone->face->id;
+      g_array_append_val (photo->photo.zones, zone->id);
+      if (zone->stage != NULL && random_chance (bench->random, 50))
+        photo->photo.stage = zone->stage->id;
+      if (zone->marks->len > 0 && random_chance (bench->random, 50))
+        g_array_append_val (photo->photo.marks, ((RakeMark *) zone->marks->pdata[0])->entry->id);
+    }
+  photo->photo.view = g_strdup (random_chance (bench->random, 50) ? "window" : "bench");
+  g_ptr_array_add (gesture, photo);
+}
+
+static void
+withdraw_photo (RandomBench *bench, GPtrArray *gesture)
+{
+  const RakePhoto *photo = pick_photo (bench);
+  RakeEntry *withdrawal;
+
+  if (photo == NULL || photo->withdrawal != NULL)
+    return;
+  withdrawal = new_entry (bench, RAKE_ENTRY_WITHDRAWAL);
+  withdrawal->withdrawal.photo = photo->id;
+  withdrawal->withdrawal.reason = g_strdup ("shows a face");
+  g_ptr_array_add (gesture, withdrawal);
+}
+
+static void
+register_photo (RandomBench *bench, GPtrArray *gesture)
+{
+  const RakePhoto *photo = pick_photo (bench);
+  RakeEntry *entry;
+  RakeRegistrationBody *body;
+
+  if (photo == NULL || photo->face == NULL)
+    return;
+  entry = new_entry (bench, RAKE_ENTRY_REGISTRATION);
+  body = &entry->registration;
+  body->face = photo->face->id;
+  body->photo = photo->id;
+  for (int i = 0; i < 4; i++)
+    {
+      const RakePairSpec pair = { i % 2 * 4000, i / 2 * 3000, i % 2 * 400, i / 2 * 300 };
+      g_array_append_val (body->pairs, pair);
+    }
+  body->m11 = body->m22 = random_real (bench->random, 5, 15);
+  body->m12 = body->m13 = body->m21 = body->m23 = body->m31 = body->m32 = 0;
+  body->m33 = 1;
+  g_ptr_array_add (gesture, entry);
+}
+
 static void
 write_note (RandomBench *bench, GPtrArray *gesture)
 {
@@ -626,12 +707,13 @@ random_bench_act (RandomBench *bench)
     { add_face, 2 },     { plan_stages, 4 }, { begin_stage, 5 }, { spray_coat, 3 }, { cut_zone, 12 },
     { join_zones, 5 },   { set_zone_facts, 4 }, { make_pass, 18 }, { look_at_zone, 24 },
     { accept_zone, 3 },  { read_film, 3 },   { repair_zone, 5 }, { take_wheel, 2 }, { write_note, 2 },
+    { take_photo, 5 },   { register_photo, 3 }, { withdraw_photo, 1 },
     { learn_rate, 2 },
     { correct, 6 },
   };
   g_autoptr (GPtrArray) gesture =
       g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
-  guint dice = random_below (bench->random, 100), i = 0;
+  guint dice = random_below (bench->random, 109), i = 0;
 
   if (bench->may_undo && random_chance (bench->random, 12))
     {

@@ -96,6 +96,13 @@ new_least (RakeEntryKind kind)
     g_array_index (entry->schedule.stages, RakeStageSpec, 0).grade = g_strdup ("P800");
   if (kind == RAKE_ENTRY_STRIKE)
     entry->strike.reason = g_strdup ("wrong zone");
+  if (kind == RAKE_ENTRY_PHOTO)
+    {
+      g_free (entry->photo.sha256);
+      entry->photo.sha256 = g_strnfill (64, '0');
+    }
+  for (int i = 1; kind == RAKE_ENTRY_REGISTRATION && i < 4; i++)
+    say (&rake_entry_kind_get_fields (kind)[2], &entry->job); /* four pairs */
   return entry;
 }
 
@@ -324,6 +331,36 @@ half_a_pair (RakeEntry *entry)
 }
 
 static void
+no_hash (RakeEntry *entry)
+{
+  entry->photo.sha256[63] = 'A';
+}
+
+static void
+half_a_pixel (RakeEntry *entry)
+{
+  entry->photo.width_px = 1.5;
+}
+
+static void
+offset_of_nobody (RakeEntry *entry)
+{
+  entry->photo.offset_minutes = 60;
+}
+
+static void
+photo_of_a_stage_alone (RakeEntry *entry)
+{
+  entry->photo.stage = rake_id_new (1);
+}
+
+static void
+three_pairs (RakeEntry *entry)
+{
+  g_array_set_size (entry->registration.pairs, 3);
+}
+
+static void
 gone_with_shape (RakeEntry *entry)
 {
   entry->revisit.outcome = RAKE_OUTCOME_GONE;
@@ -407,6 +444,11 @@ what_is_wrong_is_said_in_a_sentence (void **state)
     { RAKE_ENTRY_STATE, burn_with_scratch, "scratch_mm is said, but state is not \"scratch\"" },
     { RAKE_ENTRY_STATE, half_an_island, "n_islands_over_limit is a count; it has no fraction" },
     { RAKE_ENTRY_RATE, half_a_pair, "n_pairs is a count; it has no fraction" },
+    { RAKE_ENTRY_PHOTO, no_hash, "sha256 is not a hash of 64 lower-case hexadecimal digits" },
+    { RAKE_ENTRY_PHOTO, half_a_pixel, "width_px is a count; it has no fraction" },
+    { RAKE_ENTRY_PHOTO, offset_of_nobody, "offset_minutes and is_offset_assumed go together" },
+    { RAKE_ENTRY_PHOTO, photo_of_a_stage_alone, "face is missing; stage, pass, zones and marks are a face's" },
+    { RAKE_ENTRY_REGISTRATION, three_pairs, "pairs has 3 items; a photograph is laid on a face by four or more" },
     { RAKE_ENTRY_REVISIT, gone_with_shape, "shape is said of a mark that is gone" },
     { RAKE_ENTRY_READING, film_below_nothing, "value is below zero; only a temperature can be" },
     { RAKE_ENTRY_READING, film_at_an_angle, "angle_deg is said, but only a gloss meter has one" },

@@ -361,12 +361,54 @@ add_what_was_done (Shop *shop, GPtrArray *entries, const RakeId zones[2])
   reading->reading.value = 87.3;
 }
 
+static void
+add_photographs (Shop *shop, GPtrArray *entries, RakeId zone)
+{
+  RakeEntry *photo = add (entries, RAKE_ENTRY_PHOTO);
+  RakeEntry *registration = add (entries, RAKE_ENTRY_REGISTRATION);
+  RakeEntry *withdrawal = add (entries, RAKE_ENTRY_WITHDRAWAL);
+  const RakeEntry *pass = NULL, *mark = NULL;
+
+  for (guint i = 0; i < entries->len; i++)
+    {
+      const RakeEntry *entry = entries->pdata[i];
+      pass = entry->kind == RAKE_ENTRY_PASS ? entry : pass;
+      mark = entry->kind == RAKE_ENTRY_MARK ? entry : mark;
+    }
+  photo->photo.sha256 = g_strnfill (64, 'e');
+  photo->photo.face = registration->registration.face = shop->face;
+  photo->photo.stage = shop->stages[0];
+  photo->photo.pass = pass->id;
+  g_array_append_val (photo->photo.zones, zone);
+  g_array_append_val (photo->photo.marks, mark->id);
+  registration->registration.photo = withdrawal->withdrawal.photo = photo->id;
+  for (int i = 0; i < 4; i++)
+    {
+      const RakePairSpec pair = { i % 2 * 1000.0 / 3, i / 2 * 800, i % 2 * 300, i / 2 * -200 };
+      g_array_append_val (registration->registration.pairs, pair);
+    }
+}
+
 /* Fields that fill() filled but that do not go with the rest. */
 static void
 take_back (RakeEntry *entry)
 {
   if (entry->kind == RAKE_ENTRY_RATE)
     entry->rate.n_pairs = floor (entry->rate.n_pairs);
+  if (entry->kind == RAKE_ENTRY_PHOTO)
+    {
+      entry->photo.n_bytes = floor (entry->photo.n_bytes);
+      entry->photo.width_px = floor (entry->photo.width_px);
+      entry->photo.height_px = floor (entry->photo.height_px);
+      entry->photo.turn = floor (entry->photo.turn);
+    }
+  if (entry->kind == RAKE_ENTRY_REGISTRATION)
+    {
+      /* one that lays the face on no line, whatever the rest is */
+      entry->registration.m11 = entry->registration.m22 = entry->registration.m33 = 1.0 / 3;
+      entry->registration.m12 = entry->registration.m21 = 0;
+      entry->registration.m31 = entry->registration.m32 = 0;
+    }
   if (entry->kind != RAKE_ENTRY_STATE)
     return;
   if (entry->state.state == RAKE_STATE_LOW_SPOT)
@@ -397,6 +439,7 @@ shop_make_every_kind (Shop *shop, GRand *random)
   add_what_was_done (shop, entries, parts);
   add (entries, RAKE_ENTRY_RATE);
   add_what_was_seen (shop, entries, parts[0]);
+  add_photographs (shop, entries, parts[0]);
   note = add (entries, RAKE_ENTRY_NOTE);
   strike = add (entries, RAKE_ENTRY_STRIKE);
   strike->strike.entry = note->id;

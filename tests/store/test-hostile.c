@@ -279,13 +279,13 @@ values_that_no_program_of_ours_wrote_are_refused (void **state)
 /* --- newer versions ------------------------------------------------------------------------------- */
 
 #define NEWER                                                                                        \
-  "PRAGMA foreign_keys = OFF; PRAGMA user_version = 3;"                                               \
-  "CREATE TABLE photo (arrival INTEGER PRIMARY KEY, hash BLOB) STRICT;"                               \
-  "INSERT INTO kind VALUES ('photo', 'a photograph');"                                                \
+  "PRAGMA foreign_keys = OFF; PRAGMA user_version = 4;"                                               \
+  "CREATE TABLE humidity (arrival INTEGER PRIMARY KEY, hash BLOB) STRICT;"                               \
+  "INSERT INTO kind VALUES ('humidity', 'of the room');"                                                \
   "ALTER TABLE look ADD COLUMN humidity_fraction REAL;"                                               \
-  "INSERT INTO entry SELECT 1 + max (arrival), '017f22e2-79b0-7cc3-98c4-dc0c0c07398f', 'photo', bench, " \
+  "INSERT INTO entry SELECT 1 + max (arrival), '017f22e2-79b0-7cc3-98c4-dc0c0c07398f', 'humidity', bench, " \
   "1 + max (number), 1 + max (written_ms), written_ms, 0, NULL, id, hash, zeroblob (32) FROM entry;"     \
-  "INSERT INTO photo VALUES ((SELECT max (arrival) FROM entry), zeroblob (32));"
+  "INSERT INTO humidity VALUES ((SELECT max (arrival) FROM entry), zeroblob (32));"
 
 static void
 a_newer_file_is_read_as_far_as_it_is_known (void **state)

@@ -7,29 +7,29 @@
 #include <string.h>
 
 #define NOW RAKE_JOB_FILE_VERSION
-#define PHOTO "CREATE TABLE photo (arrival INTEGER PRIMARY KEY, hash BLOB NOT NULL) STRICT;"
+#define HUMIDITY "CREATE TABLE humidity (arrival INTEGER PRIMARY KEY, hash BLOB NOT NULL) STRICT;"
 #define ROOM "CREATE TABLE room (arrival INTEGER PRIMARY KEY, celsius REAL) STRICT;"
 
 typedef struct
 {
-  char *with_photo, *with_both;
+  char *with_humidity, *with_both;
   RakeMigration steps[2];
 } Future;
 
-/* The next version has photographs, the one after it the room's temperature as well. */
+/* The next version has the room's humidity, the one after it its temperature as well. */
 static void
 see_future (Future *future)
 {
-  future->with_photo = g_strconcat (rake_schema_sql, PHOTO, NULL);
-  future->with_both = g_strconcat (rake_schema_sql, PHOTO, ROOM, NULL);
-  future->steps[0] = (RakeMigration){ rake_schema_sql, NOW, PHOTO, FALSE };
-  future->steps[1] = (RakeMigration){ future->with_photo, NOW + 1, ROOM, FALSE };
+  future->with_humidity = g_strconcat (rake_schema_sql, HUMIDITY, NULL);
+  future->with_both = g_strconcat (rake_schema_sql, HUMIDITY, ROOM, NULL);
+  future->steps[0] = (RakeMigration){ rake_schema_sql, NOW, HUMIDITY, FALSE };
+  future->steps[1] = (RakeMigration){ future->with_humidity, NOW + 1, ROOM, FALSE };
 }
 
 static void
 forget_future (Future *future)
 {
-  g_free (future->with_photo);
+  g_free (future->with_humidity);
   g_free (future->with_both);
 }
 
@@ -65,7 +65,7 @@ static void
 a_migrated_file_keeps_its_entries_and_a_backup (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-2", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-3", NULL);
   g_autofree char *was = g_strconcat (shop->path, ".was", NULL);
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;
@@ -79,7 +79,7 @@ a_migrated_file_keeps_its_entries_and_a_backup (void **state)
   assert_no_error (error);
   assert_int_equal (ask (db, "PRAGMA user_version"), NOW + 2);
   assert_int_equal (ask (db, "SELECT count (*) FROM entry"), 4);
-  assert_int_equal (ask (db, "SELECT count (*) FROM photo"), 0);
+  assert_int_equal (ask (db, "SELECT count (*) FROM humidity"), 0);
   assert_int_equal (ask (db, "SELECT count (*) FROM room"), 0);
   /* References are looked after again. */
   assert_int_equal (ask (db, "PRAGMA foreign_keys"), 1);
@@ -108,7 +108,7 @@ a_step_may_begin_later (void **state)
 
   see_future (&future);
   make_job (shop);
-  shop_tamper (shop->path, PHOTO "PRAGMA user_version = 3");
+  shop_tamper (shop->path, HUMIDITY "PRAGMA user_version = 4");
   db = open_database (shop->path);
   rake_migrate (db, shop->path, NOW + 1, NOW + 2, future.steps, 2, future.with_both, &error);
   assert_no_error (error);
@@ -121,11 +121,11 @@ static void
 a_migration_that_fails_leaves_the_file_as_it_was (void **state)
 {
   static const struct { const char *tamper, *sql, *says; } cases[] = {
-    { "", PHOTO "CREATE TABLE pass (a)", "already exists" },
-    { "", "CREATE TABLE photograph (a)", "not as it should be" },
-    { "", PHOTO "INSERT INTO pass_zones VALUES (77, 0, '017f22e2-79b0-7cc3-98c4-dc0c0c07398f')",
+    { "", HUMIDITY "CREATE TABLE pass (a)", "already exists" },
+    { "", "CREATE TABLE humidities (a)", "not as it should be" },
+    { "", HUMIDITY "INSERT INTO pass_zones VALUES (77, 0, '017f22e2-79b0-7cc3-98c4-dc0c0c07398f')",
       "speak of something" },
-    { "CREATE TRIGGER more AFTER INSERT ON photo_bytes BEGIN SELECT 1; END", PHOTO, "more" },
+    { "CREATE TRIGGER more AFTER INSERT ON photo_bytes BEGIN SELECT 1; END", HUMIDITY, "more" },
   };
   Shop *shop = *state;
   g_autofree char *was = g_strconcat (shop->path, ".was", NULL);
@@ -146,7 +146,7 @@ a_migration_that_fails_leaves_the_file_as_it_was (void **state)
       shop_tamper (shop->path, cases[i].tamper);
       g_file_get_contents (shop->path, &before, &n_before, NULL);
       db = open_database (shop->path);
-      if (rake_migrate (db, shop->path, NOW, NOW + 1, &step, 1, future.with_photo, &error))
+      if (rake_migrate (db, shop->path, NOW, NOW + 1, &step, 1, future.with_humidity, &error))
         fail_msg ("migrated by %s", cases[i].sql);
       if (error->domain != RAKE_JOB_FILE_ERROR || strstr (error->message, cases[i].says) == NULL)
         fail_msg ("%s: %s", cases[i].sql, error->message);
@@ -162,8 +162,8 @@ static void
 a_backup_that_is_there_already_is_kept (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-2", NULL);
-  g_autofree char *second = g_strconcat (shop->path, ".before-2.2", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-3", NULL);
+  g_autofree char *second = g_strconcat (shop->path, ".before-3.2", NULL);
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;
@@ -173,7 +173,7 @@ a_backup_that_is_there_already_is_kept (void **state)
   make_job (shop);
   g_file_set_contents (backup, "dear", 4, NULL);
   db = open_database (shop->path);
-  rake_migrate (db, shop->path, NOW, NOW + 1, future.steps, 2, future.with_photo, &error);
+  rake_migrate (db, shop->path, NOW, NOW + 1, future.steps, 2, future.with_humidity, &error);
   assert_no_error (error);
   g_file_get_contents (backup, &text, NULL, NULL);
   assert_string_equal (text, "dear");
@@ -193,7 +193,7 @@ a_version_that_never_was_is_refused (void **state)
   make_job (shop);
   db = open_database (shop->path);
   assert_false (
-      rake_migrate (db, shop->path, 0, NOW + 1, future.steps, 2, future.with_photo, &error));
+      rake_migrate (db, shop->path, 0, NOW + 1, future.steps, 2, future.with_humidity, &error));
   assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_NOT_A_JOB,
                    "never was a version 0");
   assert_int_equal (shop_count_files (shop), 1);
