@@ -30,6 +30,11 @@ typedef enum
   RAKE_MEASURE_SPEED,        /* m/s; shown as ft/min beside inches */
   RAKE_MEASURE_GLOSS,        /* GU */
   RAKE_MEASURE_SHARE,        /* 0 to 1; shown in % */
+  RAKE_MEASURE_MASS,         /* g */
+  RAKE_MEASURE_DENSITY,      /* g/mL */
+  RAKE_MEASURE_AREA,         /* mm²; shown in m², or ft² beside inches */
+  RAKE_MEASURE_TURNS,        /* r/min */
+  RAKE_MEASURE_ANGLE,        /* ° */
 } RakeMeasure;
 
 /* "42.5 µm", "1.67 mil", in the person's number form; NaN: "not known". Caller frees. */

@@ -8,6 +8,7 @@
 #include <rakelight/job-file.h>
 #include <rakelight/report.h>
 #include <rakelight/rules.h>
+#include <rakelight/units.h>
 
 typedef enum
 {
@@ -34,6 +35,10 @@ CliExit cli_run_verify (int argc, char **argv);
 CliExit cli_run_map (int argc, char **argv);
 CliExit cli_run_merge (int argc, char **argv);
 CliExit cli_run_report (int argc, char **argv);
+CliExit cli_run_grade (int argc, char **argv);
+CliExit cli_run_film (int argc, char **argv);
+CliExit cli_run_wheel (int argc, char **argv);
+CliExit cli_run_gloss (int argc, char **argv);
 
 /* Says @error in one line on standard error and frees it. */
 CliExit cli_fail (CliExit code, GError *error);
@@ -64,3 +69,16 @@ gboolean cli_parse_sheet (const char *text, RakeSheet *sheet, CliExit *code);
 /* One judgement a zone of @face, freed with the array. */
 GPtrArray *cli_judge_face (const RakeRules *rules, const RakeJob *job, const RakeFace *face,
                            gint64 now_ms);
+
+/* Reads the number of an option with its unit, as rake_units_parse() does; NULL is NaN. FALSE after
+ * saying what is wrong of which option. */
+gboolean cli_read (RakeMeasure measure, const char *option, const char *text, double least,
+                   double most, double *value, CliExit *code);
+
+/* Reads several: "57,56,55", or with decimal commas "57,1; 56; 55". Caller frees; NULL after saying
+ * what is wrong. */
+GArray *cli_read_list (RakeMeasure measure, const char *option, const char *text, double least,
+                       double most, CliExit *code);
+
+/* Reads a finish family's word; NULL is UNSAID. FALSE after listing them. */
+gboolean cli_read_finish (const char *text, RakeFinish *finish, CliExit *code);

@@ -33,27 +33,6 @@ say_id (JsonText *json, const char *name, RakeId id)
 }
 
 static void
-say_text (JsonText *json, const char *name, const char *value)
-{
-  json_text_name (json, name);
-  json_text_string (json, value);
-}
-
-static void
-say_number (JsonText *json, const char *name, double value)
-{
-  json_text_name (json, name);
-  json_text_number (json, value);
-}
-
-static void
-say_bool (JsonText *json, const char *name, gboolean value)
-{
-  json_text_name (json, name);
-  json_text_bool (json, value);
-}
-
-static void
 say_stage (JsonText *json, const char *name, const RakeStage *stage)
 {
   json_text_name (json, name);
@@ -64,9 +43,9 @@ say_stage (JsonText *json, const char *name, const RakeStage *stage)
     }
   json_text_open (json, '{');
   say_id (json, "id", stage->id);
-  say_text (json, "action", action_words[stage->action]);
-  say_text (json, "grade", stage->grade);
-  say_number (json, "position", stage->position);
+  json_text_say_string (json, "action", action_words[stage->action]);
+  json_text_say_string (json, "grade", stage->grade);
+  json_text_say_number (json, "position", stage->position);
   json_text_close (json, '}');
 }
 
@@ -80,13 +59,13 @@ say_reasons (JsonText *json, const RakeJudgement *judgement)
       const RakeReason *reason = judgement->reasons->pdata[i];
 
       json_text_open (json, '{');
-      say_text (json, "rule", reason->rule);
-      say_text (json, "trace", reason->trace);
-      say_text (json, "matter", reason->matter);
-      say_text (json, "verdict", verdict_words[reason->verdict]);
-      say_text (json, "sentence", reason->sentence);
-      say_text (json, "clears", reason->clears);
-      say_bool (json, "is_accepted", reason->is_accepted);
+      json_text_say_string (json, "rule", reason->rule);
+      json_text_say_string (json, "trace", reason->trace);
+      json_text_say_string (json, "matter", reason->matter);
+      json_text_say_string (json, "verdict", verdict_words[reason->verdict]);
+      json_text_say_string (json, "sentence", reason->sentence);
+      json_text_say_string (json, "clears", reason->clears);
+      json_text_say_bool (json, "is_accepted", reason->is_accepted);
       json_text_close (json, '}');
     }
   json_text_close (json, ']');
@@ -124,10 +103,10 @@ say_marks (JsonText *json, const RakeZone *zone)
 
       json_text_open (json, '{');
       say_id (json, "id", mark->entry->id);
-      say_text (json, "mark", rake_mark_kind_get_label (mark->kind));
-      say_bool (json, "is_open", mark->closed_by == NULL);
-      say_number (json, "area_mm2", rake_shape_get_area_mm2 (mark->shape));
-      say_number (json, "extent_mm", rake_shape_get_extent_mm (mark->shape));
+      json_text_say_string (json, "mark", rake_mark_kind_get_label (mark->kind));
+      json_text_say_bool (json, "is_open", mark->closed_by == NULL);
+      json_text_say_number (json, "area_mm2", rake_shape_get_area_mm2 (mark->shape));
+      json_text_say_number (json, "extent_mm", rake_shape_get_extent_mm (mark->shape));
       json_text_close (json, '}');
     }
   json_text_close (json, ']');
@@ -139,16 +118,17 @@ say_zone (JsonText *json, const Status *status, const RakeZone *zone,
 {
   json_text_open (json, '{');
   say_id (json, "id", zone->id);
-  say_text (json, "name", zone->name);
-  say_number (json, "area_mm2", rake_shape_get_area_mm2 (zone->shape));
-  say_bool (json, "is_edge", zone->is_edge);
+  json_text_say_string (json, "name", zone->name);
+  json_text_say_number (json, "area_mm2", rake_shape_get_area_mm2 (zone->shape));
+  json_text_say_bool (json, "is_edge", zone->is_edge);
   say_stage (json, "stage", zone->stage);
-  say_text (json, "verdict", verdict_words[judgement->verdict]);
-  say_bool (json, "is_accepted", judgement->is_accepted);
-  say_bool (json, "is_settled", rake_judgement_is_settled (judgement));
+  json_text_say_string (json, "verdict", verdict_words[judgement->verdict]);
+  json_text_say_bool (json, "is_accepted", judgement->is_accepted);
+  json_text_say_bool (json, "is_settled", rake_judgement_is_settled (judgement));
   say_stage (json, "back_to", judgement->back_to);
-  say_text (json, "accepted_because",
-            judgement->acceptance != NULL ? judgement->acceptance->acceptance.reason : NULL);
+  json_text_say_string (json, "accepted_because",
+                        judgement->acceptance != NULL ? judgement->acceptance->acceptance.reason
+                                                      : NULL);
   say_reasons (json, judgement);
   say_marks (json, zone);
   if (status->with_facts)
@@ -161,13 +141,13 @@ say_gate (JsonText *json, const RakeGate *gate)
 {
   json_text_name (json, "gate");
   json_text_open (json, '{');
-  say_bool (json, "is_open", gate->is_open);
+  json_text_say_bool (json, "is_open", gate->is_open);
   say_stage (json, "next", gate->next);
-  say_number (json, "ready_fraction", gate->ready_fraction);
-  say_number (json, "n_settled", gate->n_settled);
-  say_number (json, "n_zones", gate->n_zones);
-  say_text (json, "suggested", gate->suggested != NULL ? gate->suggested->name : NULL);
-  say_text (json, "sentence", gate->sentence);
+  json_text_say_number (json, "ready_fraction", gate->ready_fraction);
+  json_text_say_number (json, "n_settled", gate->n_settled);
+  json_text_say_number (json, "n_zones", gate->n_zones);
+  json_text_say_string (json, "suggested", gate->suggested != NULL ? gate->suggested->name : NULL);
+  json_text_say_string (json, "sentence", gate->sentence);
   json_text_close (json, '}');
 }
 
@@ -181,8 +161,8 @@ say_face (JsonText *json, const Status *status, const RakeFace *face)
 
   json_text_open (json, '{');
   say_id (json, "id", face->id);
-  say_text (json, "name", face->name);
-  say_number (json, "area_mm2", rake_shape_get_area_mm2 (face->outline));
+  json_text_say_string (json, "name", face->name);
+  json_text_say_number (json, "area_mm2", rake_shape_get_area_mm2 (face->outline));
   say_stage (json, "stage", face->stage);
   say_gate (json, gate);
   json_text_name (json, "zones");
@@ -204,12 +184,12 @@ print_json (const Status *status, const char *seal)
 
   json_text_init (&json);
   json_text_open (&json, '{');
-  say_text (&json, "job", facts != NULL ? facts->name : NULL);
-  say_text (&json, "piece", facts != NULL ? facts->piece : NULL);
-  say_text (&json, "judged_at", now_text);
-  say_text (&json, "rules", recorded != NULL ? recorded->name : NULL);
-  say_text (&json, "seal", seal);
-  say_number (&json, "n_entries", rake_job_get_n_entries (status->job));
+  json_text_say_string (&json, "job", facts != NULL ? facts->name : NULL);
+  json_text_say_string (&json, "piece", facts != NULL ? facts->piece : NULL);
+  json_text_say_string (&json, "judged_at", now_text);
+  json_text_say_string (&json, "rules", recorded != NULL ? recorded->name : NULL);
+  json_text_say_string (&json, "seal", seal);
+  json_text_say_number (&json, "n_entries", rake_job_get_n_entries (status->job));
   json_text_name (&json, "faces");
   json_text_open (&json, '[');
   for (guint i = 0; i < rake_job_get_n_faces (status->job); i++)

@@ -119,6 +119,27 @@ json_text_null (JsonText *self)
   json_text_string (self, NULL);
 }
 
+void
+json_text_say_string (JsonText *self, const char *name, const char *value)
+{
+  json_text_name (self, name);
+  json_text_string (self, value);
+}
+
+void
+json_text_say_number (JsonText *self, const char *name, double value)
+{
+  json_text_name (self, name);
+  json_text_number (self, value);
+}
+
+void
+json_text_say_bool (JsonText *self, const char *name, gboolean value)
+{
+  json_text_name (self, name);
+  json_text_bool (self, value);
+}
+
 gboolean
 json_text_print (JsonText *self)
 {

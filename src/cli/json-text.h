@@ -22,6 +22,11 @@ void json_text_number (JsonText *self, double value);
 void json_text_bool (JsonText *self, gboolean value);
 void json_text_null (JsonText *self);
 
+/* A name and its value in one. */
+void json_text_say_string (JsonText *self, const char *name, const char *value);
+void json_text_say_number (JsonText *self, const char *name, double value);
+void json_text_say_bool (JsonText *self, const char *name, gboolean value);
+
 /* Prints all of it on standard output. FALSE when that failed. */
 gboolean json_text_print (JsonText *self);
 void json_text_clear (JsonText *self);

@@ -16,6 +16,10 @@ static const CliCommand commands[] = {
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },
   { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },
   { "merge", N_ ("Bring together two copies of a job worked on apart"), cli_run_merge },
+  { "grade", N_ ("Tell the grain of an abrasive grade, and its like in other systems"), cli_run_grade },
+  { "film", N_ ("Reckon the dry film of a coat, or hold readings to a nominal film"), cli_run_film },
+  { "wheel", N_ ("Reckon the speed of a buffing wheel, or list the wheels of a job"), cli_run_wheel },
+  { "gloss", N_ ("Sum up gloss readings, and say at which angle to read"), cli_run_gloss },
 };
 
 static void

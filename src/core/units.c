@@ -24,7 +24,8 @@ typedef struct
   int decimals;
 } Unit;
 
-/* 25.4 mm to the inch, 0.00508 m/s to the ft/min and 1.8 °F to the °C are exact by definition. */
+/* 25.4 mm to the inch, 0.00508 m/s to the ft/min, 92903.04 mm² to the ft², 28.349523125 g to the oz and
+ * 1.8 °F to the °C are exact by definition. */
 static const Unit units[] = {
   { "μm", RAKE_MEASURE_FILM, FALSE, TRUE, 1, 0, 1 },
   { "um", RAKE_MEASURE_FILM, FALSE, FALSE, 1, 0, 1 },
@@ -55,6 +56,23 @@ static const Unit units[] = {
   { "sfm", RAKE_MEASURE_SPEED, TRUE, FALSE, 1 / 0.00508, 0, 0 },
   { "gu", RAKE_MEASURE_GLOSS, FALSE, TRUE, 1, 0, 1 },
   { "%", RAKE_MEASURE_SHARE, FALSE, TRUE, 100, 0, 1 },
+  { "g", RAKE_MEASURE_MASS, FALSE, TRUE, 1, 0, 1 },
+  { "kg", RAKE_MEASURE_MASS, FALSE, FALSE, 1e-3, 0, 4 },
+  { "oz", RAKE_MEASURE_MASS, FALSE, FALSE, 1 / 28.349523125, 0, 2 },
+  { "g/ml", RAKE_MEASURE_DENSITY, FALSE, TRUE, 1, 0, 3 },
+  { "kg/l", RAKE_MEASURE_DENSITY, FALSE, FALSE, 1, 0, 3 },
+  { "g/cm³", RAKE_MEASURE_DENSITY, FALSE, FALSE, 1, 0, 3 },
+  { "m²", RAKE_MEASURE_AREA, FALSE, TRUE, 1e-6, 0, 2 },
+  { "m2", RAKE_MEASURE_AREA, FALSE, FALSE, 1e-6, 0, 2 },
+  { "cm²", RAKE_MEASURE_AREA, FALSE, FALSE, 1e-2, 0, 1 },
+  { "cm2", RAKE_MEASURE_AREA, FALSE, FALSE, 1e-2, 0, 1 },
+  { "ft²", RAKE_MEASURE_AREA, TRUE, TRUE, 1 / 92903.04, 0, 2 },
+  { "ft2", RAKE_MEASURE_AREA, TRUE, FALSE, 1 / 92903.04, 0, 2 },
+  { "r/min", RAKE_MEASURE_TURNS, FALSE, TRUE, 1, 0, 0 },
+  { "rpm", RAKE_MEASURE_TURNS, FALSE, FALSE, 1, 0, 0 },
+  { "1/min", RAKE_MEASURE_TURNS, FALSE, FALSE, 1, 0, 0 },
+  { "u/min", RAKE_MEASURE_TURNS, FALSE, FALSE, 1, 0, 0 },
+  { "°", RAKE_MEASURE_ANGLE, FALSE, TRUE, 1, 0, 0 },
 };
 
 void
@@ -73,7 +91,8 @@ static gboolean
 wants_customary (RakeMeasure measure)
 {
   return (measure == RAKE_MEASURE_FILM && chosen.film_in_mil) ||
-         ((measure == RAKE_MEASURE_LENGTH || measure == RAKE_MEASURE_SPEED) &&
+         ((measure == RAKE_MEASURE_LENGTH || measure == RAKE_MEASURE_SPEED ||
+           measure == RAKE_MEASURE_AREA) &&
           chosen.length_in_inch) ||
          (measure == RAKE_MEASURE_TEMPERATURE && chosen.temperature_in_fahrenheit);
 }
@@ -123,6 +142,16 @@ add_sign (const Unit *unit, const char *number)
       return g_strdup_printf (unit->is_customary ? _ ("%s ft/min") : _ ("%s m/s"), number);
     case RAKE_MEASURE_GLOSS:
       return g_strdup_printf (_ ("%s GU"), number);
+    case RAKE_MEASURE_MASS:
+      return g_strdup_printf (_ ("%s g"), number);
+    case RAKE_MEASURE_DENSITY:
+      return g_strdup_printf (_ ("%s g/mL"), number);
+    case RAKE_MEASURE_AREA:
+      return g_strdup_printf (unit->is_customary ? _ ("%s ft²") : _ ("%s m²"), number);
+    case RAKE_MEASURE_TURNS:
+      return g_strdup_printf (_ ("%s r/min"), number);
+    case RAKE_MEASURE_ANGLE:
+      return g_strdup_printf (_ ("%s°"), number);
     case RAKE_MEASURE_SHARE:
     default:
       return g_strdup_printf (_ ("%s %%"), number);
@@ -186,6 +215,16 @@ rake_units_get_sign (RakeMeasure measure)
       return is_customary ? "ft/min" : "m/s";
     case RAKE_MEASURE_GLOSS:
       return "GU";
+    case RAKE_MEASURE_MASS:
+      return "g";
+    case RAKE_MEASURE_DENSITY:
+      return "g/mL";
+    case RAKE_MEASURE_AREA:
+      return is_customary ? "ft²" : "m²";
+    case RAKE_MEASURE_TURNS:
+      return "r/min";
+    case RAKE_MEASURE_ANGLE:
+      return "°";
     case RAKE_MEASURE_SHARE:
     default:
       return "%";

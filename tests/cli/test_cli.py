@@ -119,6 +119,112 @@ class New(Case):
         self.assertFalse(os.path.exists(self.path("t.rakejob")))
 
 
+class Sums(Case):
+    def ask(self, *arguments, code=DONE):
+        done = subprocess.run([PROGRAM, *arguments, "--json"], capture_output=True, check=False,
+                              env=self.environment)
+        self.assertEqual(done.returncode, code, done.stderr.decode())
+        return json.loads(done.stdout)
+
+    def refuse(self, says, *arguments, code=INPUT):
+        self.assertIn(says, self.run_cli(*arguments, code=code))
+
+    def test_a_grade_has_its_grain_and_its_like(self):
+        told = self.ask("grade", "p 800")
+        self.assertEqual((told["grade"], told["d50_um"], told["standing"]), ("P800", 21.8, "read"))
+        self.assertEqual([like["grade"] for like in told["nearest"]], ["CAMI 400", "#600", "20 µm"])
+        told = self.ask("grade", "400 CAMI", "--to", "p")
+        self.assertEqual([like["grade"] for like in told["nearest"]], ["P800"])
+        self.assertEqual(len(self.ask("grade", "--list")), 76)
+        self.assertIn("CAMI 400", self.run_cli("grade", "P800"))
+        self.assertIn("about 6.5", self.run_cli("grade", "--list"))
+        self.refuse("P800, 800 CAMI or #800", "grade", "800")
+        self.refuse("P800 and P1000", "grade", "P900")
+        self.refuse("not written like a grade", "grade", "cut")
+        self.refuse("P, CAMI, JIS, micron", "grade", "P800", "--to", "grit", code=USAGE)
+        self.refuse("--list", "grade", code=USAGE)
+
+    def test_a_film_is_what_the_coat_leaves(self):
+        # 90 µm · 0.28 / 1.2, by hand
+        told = self.ask("film", "--wet", "90", "--solids", "28%", "--thinner", "20 %", "--coats", "3")
+        self.assertAlmostEqual(told["dry_um"], 21, places=12)
+        self.assertAlmostEqual(told["film_um"], 63, places=12)
+        # docs/checks.md, "Film from mass"
+        told = self.ask("film", "--mass", "250", "--density", "0,95", "--solids", "22",
+                        "--transfer", "60%", "--area", "0.42")
+        self.assertAlmostEqual(told["dry_um"], 82.70676691729324, places=10)
+        # 8 mil of 35 % are 2.8 mil
+        told = self.ask("film", "--wet", "8 mil", "--solids", "35%")
+        self.assertAlmostEqual(told["dry_um"], 2.8 * 25.4, places=10)
+        self.assertIn("21.0 ± ", self.run_cli("film", "--wet", "90", "--solids", "28", "--thinner", "20"))
+        self.refuse("Solids of -28 %", "film", "--wet", "90", "--solids=-28%")
+        self.refuse("140 %", "film", "--mass", "250", "--density", "0.95", "--solids", "22%",
+                    "--transfer", "140%", "--area", "0.42")
+        self.refuse("3000000 µm", "film", "--wet", "3 m", "--solids", "28%")
+        self.refuse("--wet", "film", "--wet", "nan", "--solids", "28%")
+        self.refuse("solids are missing", "film", "--wet", "90")
+        self.refuse("wet or dry", "film")
+        self.refuse("--coats", "film", "--wet", "90", "--solids", "28", "--coats", "0")
+
+    def test_readings_are_held_to_the_nominal_film(self):
+        told = self.ask("film", "--nominal", "100", "--readings",
+                        "102,98,105,110,105,101,100,120,103,104")
+        self.assertTrue(told["passes"])
+        self.assertAlmostEqual(told["mean_um"], 104.8, places=10)
+        told = self.ask("film", "--nominal", "100", "--readings",
+                        "102;98;105;110;105;101;79;120;103;104", code=NO)
+        self.assertTrue(told["one_is_low"] and not told["share_is_low"])
+        told = self.ask("film", "--nominal", "120", "--readings", "142,150,147,139,152")
+        self.assertAlmostEqual(told["tolerance_limit_um"], 123.17360081656977, places=9)
+        self.assertIn("They pass", self.run_cli("film", "--nominal", "120", "--readings", "142"))
+        self.refuse("--nominal", "film", "--readings", "102", code=USAGE)
+        self.refuse("--readings", "film", "--readings", "102,x", "--nominal", "100")
+
+    def test_a_wheel_has_its_speed(self):
+        told = self.ask("wheel", "--diameter", "300mm", "--motor", "1425", "--pulleys", "63,125",
+                        "--finish", "nitrocellulose")
+        self.assertAlmostEqual(told["rpm"], 718.2, places=9)
+        self.assertAlmostEqual(told["surface_m_per_s"], 11.28146, places=5)
+        self.assertEqual(told["speed"], "in range")
+        told = self.ask("wheel", "--diameter", "14 in", "--motor", "1725", "--pulleys", "100:172,5")
+        self.assertAlmostEqual(told["surface_ft_per_min"], 3665, delta=0.5)
+        self.assertEqual(told["speed"], "fast")
+        told = self.ask("wheel", "--diameter", "350", "--motor", "900", "--rated", "800", code=NO)
+        self.assertEqual(told["speed"], "over rated")
+        self.assertIn("11.3 m/s", self.run_cli("wheel", "--diameter", "300", "--motor", "718.2"))
+        self.refuse("--diameter", "wheel", "--motor", "1425", code=USAGE)
+        self.refuse("--diameter", "wheel", "--diameter", "0", "--motor", "1425")
+        self.refuse("63,125", "wheel", "--diameter", "300", "--motor", "1425", "--pulleys", "63")
+        self.refuse("shellac", "wheel", "--diameter", "300", "--motor", "1425", "--finish", "tar",
+                    code=USAGE)
+
+    def test_a_jobs_wheels_and_gloss_are_told(self):
+        path = self.new_job("w.rakejob", "--schedule", "P1000, last look, cut, fine")
+        self.assertEqual(self.ask("wheel", path), [])
+        self.assertIn("No gloss", self.run_cli("gloss", path))
+        zone = self.status(path)["faces"][0]["zones"][0]["id"]
+        lines = [{"kind": "wheel", "id": "@w", "name": "Soft", "compound": "cut",
+                  "carried_other": "no", "diameter_mm": 300, "motor_rpm": 718.2}]
+        lines += [{"kind": "reading", "zone": zone, "quantity": "gloss gu", "value": gu, "angle_deg": 60}
+                  for gu in (57, 56, 55)]
+        self.run_cli("import", path, text="".join(json.dumps(line) + "\n" for line in lines))
+        wheel, = self.ask("wheel", path)
+        self.assertEqual((wheel["name"], wheel["compound"], wheel["is_mixed"], wheel["wants_check"]),
+                         ("Soft", "cut", "no", True))
+        self.assertIn("Soft: carries cut", self.run_cli("wheel", path))
+        face, = self.ask("gloss", path)
+        self.assertEqual((face["zones"][0]["mean_gu"], face["advised_angle_deg"]), (56, 60))
+        self.assertIn("56 GU of 3 readings at 60°", self.run_cli("gloss", path))
+
+    def test_gloss_readings_choose_their_angle(self):
+        told = self.ask("gloss", "--readings", "57,56,55")
+        self.assertEqual((told["mean_gu"], told["advised_angle_deg"]), (56, 60))
+        self.assertEqual(self.ask("gloss", "--readings", "84;86,5")["advised_angle_deg"], 20)
+        self.assertIn("at 85°", self.run_cli("gloss", "--readings", "9"))
+        self.refuse("--readings", "gloss", code=USAGE)
+        self.refuse("--readings", "gloss", "--readings", "57,,55")
+
+
 class Exchange(Case):
     def test_exported_and_imported_again_it_has_the_same_seal(self):
         path = self.new_job("a.rakejob", "--band", "8")
@@ -138,7 +244,7 @@ class Exchange(Case):
             lines = [line.strip() for line in file if line.startswith('    {"kind"')
                      and '"previous"' not in line]
         kinds = {json.loads(line)["kind"] for line in lines}
-        self.assertEqual(len(kinds), 19, "every kind has its example")
+        self.assertEqual(len(kinds), 20, "every kind has its example")
         path = self.path("page.rakejob")
         self.run_cli("import", path, text="\n".join(lines) + "\n")
         self.assertGreater(len(self.status(path)["faces"][0]["zones"]), 0)

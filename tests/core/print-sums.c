@@ -247,6 +247,10 @@ print_units (void)
     { RAKE_MEASURE_LENGTH, "m", "m" },       { RAKE_MEASURE_LENGTH, "in", "inch" },
     { RAKE_MEASURE_TEMPERATURE, "°C", "tempC" }, { RAKE_MEASURE_TEMPERATURE, "°F", "tempF" },
     { RAKE_MEASURE_SPEED, "m/s", "m/s" },    { RAKE_MEASURE_SPEED, "ft/min", "ft/min" },
+    { RAKE_MEASURE_MASS, "g", "g" },         { RAKE_MEASURE_MASS, "kg", "kg" },
+    { RAKE_MEASURE_MASS, "oz", "oz" },       { RAKE_MEASURE_DENSITY, "g/mL", "g/ml" },
+    { RAKE_MEASURE_DENSITY, "kg/L", "kg/l" }, { RAKE_MEASURE_AREA, "m²", "m^2" },
+    { RAKE_MEASURE_AREA, "cm²", "cm^2" },    { RAKE_MEASURE_AREA, "ft²", "ft^2" },
   };
 
   for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
@@ -258,7 +262,7 @@ print_units (void)
         double stored = NAN;
 
         rake_units_parse (units[i].measure, text, -1e12, 1e12, &stored, NULL);
-        g_print ("read\t%s\t%d\t%s", units[i].word, units[i].measure, digits);
+        g_print ("read\t%s\t%u\t%s", units[i].word, units[i].measure, digits);
         print (stored);
         g_print ("\n");
       }
