@@ -19,8 +19,8 @@ speaks_of_passed_over (RakeJobFile *self, const RakeEntry *entry)
 
   for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name; field++)
     {
-      const GArray *ids = field->type == RAKE_FIELD_IDS ? RAKE_FIELD_AT (body, field, GArray *)
-                                                        : NULL;
+      const GArray *ids =
+          field->type == RAKE_FIELD_IDS ? RAKE_FIELD_AT (body, field, GArray *) : NULL;
 
       if (field->type == RAKE_FIELD_ID &&
           g_hash_table_contains (self->passed_over, &RAKE_FIELD_AT (body, field, const RakeId)))
