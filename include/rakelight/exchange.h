@@ -5,6 +5,7 @@
  * then be written "@name". */
 #pragma once
 #include <rakelight/job-file.h>
+#include <rakelight/photo-store.h>
 
 #define RAKE_EXCHANGE_ERROR (rake_exchange_error_quark ())
 GQuark rake_exchange_error_quark (void);
@@ -37,11 +38,34 @@ gboolean rake_exchange_export (RakeJobFile *file, RakeWriteLine write, gpointer 
  * make a job together with what is in the file, which @job holds (caught up), and new zones must tile
  * what they replace.
  *
+ * Photographs' bytes are no part of it: sealed entries of them come without, drafts are refused.
+ *
  * returns  the number of entries added, without those that were there already, or -1 with @error set
  *          (line and field in the message) */
 int rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
                           GError **error);
 
-/* The union of two job files' chains, into @file; all or none. Two different jobs, and copies that
+/* The bytes whose SHA-256 this is; NULL without @error when there are none. */
+typedef GBytes *(*RakeFindPhoto) (const char *sha256, gpointer user_data, GError **error);
+
+/* The same with the photographs, asked for one at a time, also for entries that came before without.
+ * A photograph that is not found, and was not withdrawn, refuses the whole. */
+int rake_exchange_import_with_photos (RakeJobFile *file, RakeJob *job, const char *text,
+                                      gsize length, RakeFindPhoto find, gpointer user_data,
+                                      GError **error);
+
+/* Every photograph that is kept in @file, each once, through @write; FALSE from it stops and is passed
+ * on. The entry is the first that names these bytes. */
+typedef gboolean (*RakeWritePhoto) (const RakeEntry *photo, GBytes *bytes, gpointer user_data,
+                                    GError **error);
+gboolean rake_exchange_export_photos (RakeJobFile *file, RakeWritePhoto write, gpointer user_data,
+                                      GError **error);
+
+/* The name of a photograph's file beside an export: its hash and the ending of its kind, "….jpg".
+ * Caller frees. */
+char *rake_exchange_name_photo (const RakePhotoBody *photo);
+
+/* The union of two job files' chains, into @file, with their photographs; all or none. What either has
+ * withdrawn is gone from it. Two different jobs, and copies that
  * were written in apart at one bench, are refused. Returns the number added or -1. */
 int rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError **error);

@@ -60,3 +60,7 @@ gboolean rake_database_check_newer_schema (sqlite3 *db, GError **error);
 /* FALSE with DAMAGED when SQLite itself finds a fault. @pragma is "quick_check" (no indexes) or
  * "integrity_check". */
 gboolean rake_database_check_integrity (sqlite3 *db, const char *pragma, GError **error);
+
+/* "quick_check" of every table but those that hold photographs: these may be a thousand times the rest,
+ * and are looked at when they are read. */
+gboolean rake_database_check_but_photos (sqlite3 *db, GError **error);

@@ -173,20 +173,20 @@ check_tiling (RakeJob *job, const RakeAddition *additions, guint n_additions, GE
 /* The number of entries added, or -1. */
 static int
 add_checked (RakeJobFile *file, RakeJob *job, const RakeAddition *additions, guint n_additions,
-             GError **error)
+             const RakePhotoSource *photos, GError **error)
 {
   guint n_added = 0;
 
   if (n_additions > 0 &&
       (!check_tiling (job, additions, n_additions, error) ||
-       !rake_job_file_add (file, job, additions, n_additions, NULL, &n_added, error)))
+       !rake_job_file_add (file, job, additions, n_additions, photos, NULL, &n_added, error)))
     return -1;
   return (int) n_added;
 }
 
-int
-rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
-                      GError **error)
+static int
+import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
+        const RakePhotoSource *photos, GError **error)
 {
   g_autoptr (GArray) additions = new_additions ();
 
@@ -194,7 +194,45 @@ rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize l
     return -1;
   g_array_sort (additions, compare_additions);
   return add_checked (file, job, (RakeAddition *) (gpointer) additions->data, additions->len,
-                      error);
+                      photos, error);
+}
+
+int
+rake_exchange_import (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
+                      GError **error)
+{
+  return import (file, job, text, length, NULL, error);
+}
+
+typedef struct
+{
+  RakeFindPhoto find;
+  gpointer user_data;
+} Finder;
+
+static gboolean
+give_found (const char *sha256, gpointer user_data, RakePhotoBytes *bytes, GError **error)
+{
+  const Finder *finder = user_data;
+  g_autoptr (GError) cannot = NULL;
+  g_autoptr (GBytes) found = finder->find (sha256, finder->user_data, &cannot);
+
+  if (found != NULL)
+    rake_photo_bytes_init (bytes, found);
+  if (cannot == NULL)
+    return TRUE;
+  g_propagate_error (error, g_steal_pointer (&cannot));
+  return FALSE;
+}
+
+int
+rake_exchange_import_with_photos (RakeJobFile *file, RakeJob *job, const char *text, gsize length,
+                                  RakeFindPhoto find, gpointer user_data, GError **error)
+{
+  Finder finder = { find, user_data };
+  const RakePhotoSource photos = { give_found, &finder, FALSE };
+
+  return import (file, job, text, length, &photos, error);
 }
 
 /* --- merging ------------------------------------------------------------------------------------- */
@@ -215,11 +253,36 @@ check_same_job (RakeJob *job, GPtrArray *entries, GError **error)
   return FALSE;
 }
 
+/* What the other file lacks or has withdrawn is not there to be given. */
+static gboolean
+give_from_file (const char *sha256, gpointer user_data, RakePhotoBytes *bytes, GError **error)
+{
+  RakeJobFile *other = user_data;
+  g_autoptr (GBytes) original = NULL;
+  RakePhotoStanding standing;
+
+  if (!rake_job_file_find_photo (other, sha256, &standing, error))
+    return FALSE;
+  if (standing != RAKE_PHOTO_KEPT)
+    return TRUE;
+  original = rake_job_file_read_photo (other, sha256, error);
+  if (original == NULL)
+    return FALSE;
+  /* it was checked just now against this hash */
+  bytes->original = g_steal_pointer (&original);
+  g_strlcpy (bytes->sha256, sha256, sizeof bytes->sha256);
+  return rake_job_file_read_photo_copy (other, sha256, RAKE_PHOTO_COPY_WORKING, &bytes->working,
+                                        error) &&
+         rake_job_file_read_photo_copy (other, sha256, RAKE_PHOTO_COPY_THUMBNAIL, &bytes->thumbnail,
+                                        error);
+}
+
 int
 rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError **error)
 {
   g_autoptr (GPtrArray) entries = rake_job_file_read_all (other, error);
   g_autofree RakeAddition *additions = NULL;
+  const RakePhotoSource photos = { give_from_file, other, TRUE };
 
   if (entries == NULL)
     return -1;
@@ -235,5 +298,5 @@ rake_exchange_merge (RakeJobFile *file, RakeJob *job, RakeJobFile *other, GError
   additions = g_new0 (RakeAddition, entries->len);
   for (guint i = 0; i < entries->len; i++)
     additions[i] = (RakeAddition){ .entry = entries->pdata[i], .is_sealed = TRUE };
-  return add_checked (file, job, additions, entries->len, error);
+  return add_checked (file, job, additions, entries->len, &photos, error);
 }

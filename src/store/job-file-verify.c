@@ -175,6 +175,48 @@ check_photos (RakeJobFile *self, GError **error)
   return FALSE;
 }
 
+/* Photographs whose bytes are not as the logbook says: ?1 for each that is wrong. A photograph placed
+ * anew brings no bytes of its own. */
+#define GONE                                                                                       \
+  "EXISTS (SELECT 1 FROM withdrawal w JOIN entry e ON e.id = w.photo "                             \
+  "JOIN photo q ON q.arrival = e.arrival WHERE q.sha256 = p.sha256)"
+#define PHOTOS                                                                                     \
+  "SELECT p.sha256 FROM photo p LEFT JOIN "                                                        \
+  "(SELECT lower (hex (hash)) AS sha256, n_bytes, media_type, bytes IS NOT NULL AS is_kept "       \
+  "FROM photo_bytes) b ON b.sha256 = p.sha256 "
+
+static gboolean
+check_none_is_wrong (RakeJobFile *self, const char *sql, const char *sentence, GError **error)
+{
+  g_autoptr (sqlite3_stmt) row = NULL;
+  int result = SQLITE_ERROR;
+
+  if (sqlite3_prepare_v2 (self->db, sql, -1, &row, NULL) == SQLITE_OK)
+    result = sqlite3_step (row);
+  if (result == SQLITE_DONE)
+    return TRUE;
+  if (result == SQLITE_ROW)
+    g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DAMAGED, _ ("photograph %s %s"),
+                 (const char *) sqlite3_column_text (row, 0), sentence);
+  else
+    rake_database_take_error (self->db, _ ("read the job file"), error);
+  return FALSE;
+}
+
+static gboolean
+check_photo_entries (RakeJobFile *self, GError **error)
+{
+  return check_none_is_wrong (
+             self, PHOTOS "WHERE p.photo IS NULL AND b.is_kept IS NOT TRUE AND NOT " GONE,
+             _ ("is not in the file, though nobody withdrew it"), error) &&
+         check_none_is_wrong (self, PHOTOS "WHERE b.is_kept AND " GONE,
+                              _ ("is in the file, though it was withdrawn"), error) &&
+         check_none_is_wrong (self,
+                              PHOTOS "WHERE b.sha256 IS NOT NULL AND (b.n_bytes <> p.n_bytes OR "
+                                     "b.media_type <> p.media_type)",
+                              _ ("is not of the size and kind that its entry tells of"), error);
+}
+
 /* --- what the entries tell ------------------------------------------------------------------------ */
 
 typedef struct
@@ -245,5 +287,6 @@ rake_job_file_verify (RakeJobFile *self, GError **error)
   reading = self->db;
   return rake_database_check_integrity (self->db, "integrity_check", error) &&
          check_references (self, error) && verify_entries (self, error) &&
-         check_counts (self, error) && check_photos (self, error);
+         check_counts (self, error) && check_photos (self, error) &&
+         check_photo_entries (self, error);
 }

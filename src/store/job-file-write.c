@@ -242,6 +242,7 @@ typedef struct
   RakeJob *job;
   RakeId gesture; /* the first entry's */
   const char *who;
+  const RakePhotoSource *photos;
   GPtrArray *applied; /* what reached the job, in the order in which it goes into the file */
 } Adding;
 
@@ -304,6 +305,36 @@ apply_draft (Adding *adding, const RakeAddition *addition, GError **error)
          refuse_addition (addition, error);
 }
 
+/* After all entries: what the same gesture withdraws is not taken in first. Also for photographs whose
+ * entries were there already, but not their bytes. */
+static gboolean
+add_photo_bytes (Adding *adding, const RakeAddition *additions, guint n_additions, GError **error)
+{
+  for (guint i = 0; i < n_additions; i++)
+    {
+      const RakeEntry *entry = additions[i].entry;
+      gboolean is_done = entry->kind == RAKE_ENTRY_PHOTO
+                             ? rake_photo_take (adding->file, adding->job, entry,
+                                                additions[i].is_sealed, adding->photos, error)
+                         : entry->kind == RAKE_ENTRY_WITHDRAWAL
+                             ? rake_photo_erase (adding->file, adding->job, entry, error)
+                             : TRUE;
+
+      if (!is_done)
+        return refuse_addition (&additions[i], error);
+    }
+  return TRUE;
+}
+
+static gboolean
+withdraws_any (const RakeAddition *additions, guint n_additions)
+{
+  for (guint i = 0; i < n_additions; i++)
+    if (additions[i].entry->kind == RAKE_ENTRY_WITHDRAWAL)
+      return TRUE;
+  return FALSE;
+}
+
 /* The work of rake_job_file_add() inside its transaction. */
 static gboolean
 add_all (Adding *adding, const RakeAddition *additions, guint n_additions, GError **error)
@@ -317,7 +348,7 @@ add_all (Adding *adding, const RakeAddition *additions, guint n_additions, GErro
     if (!insert_entry (adding->file, adding->applied->pdata[i], adding->file->last_arrival + 1 + i,
                        error))
       return FALSE;
-  return TRUE;
+  return add_photo_bytes (adding, additions, n_additions, error);
 }
 
 /* A file that was moved or replaced under an open handle would take entries that nobody finds again,
@@ -338,11 +369,14 @@ check_is_in_place (RakeJobFile *self, GError **error)
 
 gboolean
 rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions,
-                   guint n_additions, const char *who, guint *n_added, GError **error)
+                   guint n_additions, const RakePhotoSource *photos, const char *who,
+                   guint *n_added, GError **error)
 {
   g_autoptr (RakeTransaction) transaction = NULL;
   g_autoptr (GPtrArray) applied = g_ptr_array_new ();
-  Adding adding = { .file = self, .job = job, .who = who, .applied = applied };
+  Adding adding = {
+    .file = self, .job = job, .who = who, .photos = photos, .applied = applied
+  };
 
   g_return_val_if_fail (n_additions > 0, FALSE);
   adding.gesture = additions[0].entry->id;
@@ -369,6 +403,9 @@ rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *addition
   self->last_arrival += applied->len;
   if (n_added != NULL)
     *n_added = applied->len;
+  /* As in rake_job_file_set_client(): the log still has what was taken away. */
+  if (withdraws_any (additions, n_additions))
+    sqlite3_exec (self->db, "PRAGMA wal_checkpoint (TRUNCATE)", NULL, NULL, NULL);
   return TRUE;
 }
 
@@ -380,7 +417,7 @@ rake_job_file_append (RakeJobFile *self, RakeJob *job, RakeEntry *const *entries
 
   for (guint i = 0; i < n_entries; i++)
     additions[i].entry = entries[i];
-  return rake_job_file_add (self, job, additions, n_entries, who, NULL, error);
+  return rake_job_file_add (self, job, additions, n_entries, NULL, who, NULL, error);
 }
 
 static int
@@ -401,7 +438,8 @@ rake_job_file_adopt (RakeJobFile *self, RakeJob *job, RakeEntry *const *entries,
   /* So that each finds what it speaks of. */
   if (n_entries > 0)
     qsort (additions, n_entries, sizeof *additions, compare_additions);
-  return n_entries == 0 || rake_job_file_add (self, job, additions, n_entries, NULL, NULL, error);
+  return n_entries == 0 ||
+         rake_job_file_add (self, job, additions, n_entries, NULL, NULL, NULL, error);
 }
 
 /* --- the client -------------------------------------------------------------------------------- */

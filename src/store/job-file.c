@@ -242,8 +242,7 @@ rake_job_file_open (const char *path, RakeJobFileMode mode, GError **error)
   self->db = rake_database_open (
       self->path, self->is_read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE, error);
   if (self->db == NULL || !check_is_ours (self, error) ||
-      !rake_database_check_integrity (self->db, "quick_check", error) ||
-      !prepare_to_write (self, error))
+      !rake_database_check_but_photos (self->db, error) || !prepare_to_write (self, error))
     return NULL;
   return g_steal_pointer (&self);
 }

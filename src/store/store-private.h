@@ -4,6 +4,7 @@
 #include "database.h"
 
 #include <rakelight/job-file.h>
+#include <rakelight/photo-store.h>
 
 #define GETTEXT_PACKAGE RAKE_GETTEXT_DOMAIN
 #include <glib/gi18n-lib.h>
@@ -143,12 +144,42 @@ typedef struct
   guint line;            /* in the text it came from, 0 for none: named in errors */
 } RakeAddition;
 
+/* Where the bytes of photographs come from that are not in the file yet. */
+typedef struct
+{
+  /* Fills in @bytes, or leaves them empty when it has none of that hash; FALSE stops. */
+  gboolean (*give) (const char *sha256, gpointer user_data, RakePhotoBytes *bytes, GError **error);
+  gpointer user_data;
+  gboolean may_lack; /* sealed entries are taken in without */
+} RakePhotoSource;
+
 /* Adds them all or none: the sealed ones, then the others, each in their order.
  *
  * n_additions  1 or more
+ * photos  the bytes of photographs among them; NULL: none, and drafts of photographs are refused
  * n_added  out, may be NULL: those that were not there yet */
 gboolean rake_job_file_add (RakeJobFile *self, RakeJob *job, const RakeAddition *additions,
-                            guint n_additions, const char *who, guint *n_added, GError **error);
+                            guint n_additions, const RakePhotoSource *photos, const char *who,
+                            guint *n_added, GError **error);
+
+/* --- photo-store.c ------------------------------------------------------------------------------- */
+
+/* 64 hexadecimal digits to the 32 bytes that they stand for. */
+void rake_photo_hash_from_text (const char *sha256, guint8 hash[32]);
+
+/* Within a transaction; NULL or empty copies are passed over. */
+gboolean rake_photo_put_copies (RakeJobFile *self, const char *sha256, const RakePhotoCopy *working,
+                                const RakePhotoCopy *thumbnail, GError **error);
+
+/* --- photo-store-write.c ------------------------------------------------------------------------- */
+
+/* Sees to it, within a transaction, that the file has the bytes of a photo entry that @job has. */
+gboolean rake_photo_take (RakeJobFile *self, const RakeJob *job, const RakeEntry *entry,
+                          gboolean is_sealed, const RakePhotoSource *source, GError **error);
+
+/* Takes the bytes and copies out, within a transaction. They stand in the log until it is folded. */
+gboolean rake_photo_erase (RakeJobFile *self, const RakeJob *job, const RakeEntry *withdrawal,
+                           GError **error);
 
 /* --- job-file-verify.c ----------------------------------------------------------------------- */
 

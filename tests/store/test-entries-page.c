@@ -25,6 +25,27 @@ collect_examples (guint *n_lines)
   return g_string_free (text, FALSE);
 }
 
+/* The one photograph that the page gives in full, after the word base64. */
+static GBytes *
+find_photo (const char *sha256, gpointer page, GError **error)
+{
+  const char *start = strstr (page, "\n    base64 ");
+  g_autofree char *text = NULL;
+  g_autofree char *sum = NULL;
+  guint8 *bytes;
+  gsize length;
+
+  assert_non_null (start);
+  start += strlen ("\n    base64 ");
+  text = g_strndup (start, strcspn (start, "\n"));
+  bytes = g_base64_decode (text, &length);
+  sum = g_compute_checksum_for_data (G_CHECKSUM_SHA256, bytes, length);
+  if (g_str_equal (sum, sha256))
+    return g_bytes_new_take (bytes, length);
+  g_free (bytes);
+  return NULL;
+}
+
 static void
 the_examples_make_one_job_with_every_kind_in_it (void **state)
 {
@@ -33,13 +54,18 @@ the_examples_make_one_job_with_every_kind_in_it (void **state)
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (GError) error = NULL;
   gboolean is_met[RAKE_N_ENTRY_KINDS] = { FALSE };
-  g_autofree char *text = NULL;
+  g_autofree char *path =
+      g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "docs", "entries.md", NULL);
+  g_autofree char *text = NULL, *page = NULL;
   guint n_lines;
 
+  assert_true (g_file_get_contents (path, &page, NULL, NULL));
   text = collect_examples (&n_lines);
   file = rake_job_file_create (shop->path, &error);
   assert_no_error (error);
-  assert_int_equal (rake_exchange_import (file, job, text, strlen (text), &error), n_lines);
+  assert_int_equal (
+      rake_exchange_import_with_photos (file, job, text, strlen (text), find_photo, page, &error),
+      n_lines);
   assert_no_error (error);
   rake_job_file_verify (file, &error);
   assert_no_error (error);
