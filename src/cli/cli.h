@@ -39,6 +39,7 @@ CliExit cli_run_grade (int argc, char **argv);
 CliExit cli_run_film (int argc, char **argv);
 CliExit cli_run_wheel (int argc, char **argv);
 CliExit cli_run_gloss (int argc, char **argv);
+CliExit cli_run_bench_sheet (int argc, char **argv);
 
 /* Says @error in one line on standard error and frees it. */
 CliExit cli_fail (CliExit code, GError *error);
@@ -62,6 +63,9 @@ RakeRules *cli_load_rules (const char *path, CliExit *code);
 
 /* "2026-03-17T10:00:00Z" to milliseconds UTC; NULL gives the present. FALSE after saying so. */
 gboolean cli_parse_time (const char *text, gint64 *ms, CliExit *code);
+
+/* The face of that name, the first one for NULL; NULL after saying that there is none. */
+const RakeFace *cli_find_face (const RakeJob *job, const char *name, CliExit *code);
 
 /* "a4" or "letter", either case; NULL gives A4. FALSE after saying so. */
 gboolean cli_parse_sheet (const char *text, RakeSheet *sheet, CliExit *code);

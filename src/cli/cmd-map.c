@@ -8,8 +8,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-static const RakeFace *
-find_face (const RakeJob *job, const char *name)
+const RakeFace *
+cli_find_face (const RakeJob *job, const char *name, CliExit *code)
 {
   for (guint i = 0; i < rake_job_get_n_faces (job); i++)
     {
@@ -18,6 +18,8 @@ find_face (const RakeJob *job, const char *name)
       if (name == NULL || g_str_equal (face->name, name))
         return face;
     }
+  *code = name != NULL ? cli_fail_with (CLI_INPUT, _ ("The job has no face “%s”"), name)
+                       : cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
   return NULL;
 }
 
@@ -84,10 +86,9 @@ cli_run_map (int argc, char **argv)
   file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
   if (file == NULL)
     return code;
-  face = find_face (job, face_name);
+  face = cli_find_face (job, face_name, &code);
   if (face == NULL)
-    return face_name != NULL ? cli_fail_with (CLI_INPUT, _ ("The job has no face “%s”"), face_name)
-                             : cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
+    return code;
   rules = rules_path != NULL ? rake_rules_ref (ours) : rake_rules_for_job (job, ours);
   judgements = cli_judge_face (rules, job, face, now_ms);
   if (!rake_map_write (argv[2], job, face, (RakeJudgement *const *) judgements->pdata, theme,

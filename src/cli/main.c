@@ -15,6 +15,7 @@ static const CliCommand commands[] = {
   { "verify", N_ ("Check that a job file is whole and unaltered"), cli_run_verify },
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },
   { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },
+  { "bench-sheet", N_ ("Write a face as a page to mark by pencil"), cli_run_bench_sheet },
   { "merge", N_ ("Bring together two copies of a job worked on apart"), cli_run_merge },
   { "grade", N_ ("Tell the grain of an abrasive grade, and its like in other systems"), cli_run_grade },
   { "film", N_ ("Reckon the dry film of a coat, or hold readings to a nominal film"), cli_run_film },
@@ -27,7 +28,7 @@ print_help (void)
 {
   g_print ("%s\n\n", _ ("Usage: rakelight-cli COMMAND [OPTIONS] JOB …"));
   for (gsize i = 0; i < G_N_ELEMENTS (commands); i++)
-    g_print ("  %-8s %s\n", commands[i].name, _ (commands[i].summary));
+    g_print ("  %-11s %s\n", commands[i].name, _ (commands[i].summary));
   g_print ("\n%s\n%s\n", _ ("rakelight-cli COMMAND --help tells the options of one."),
            _ ("Exit codes: 0 done, 1 the answer is no, 2 usage, 3 job file, 4 input, 5 output."));
 }

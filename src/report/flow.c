@@ -506,9 +506,12 @@ rake_flow_figure (RakeFlow *flow, double height, RakeFlowDraw draw, gpointer use
       rake_flow_end_tag (flow, "Figure");
     }
   flow->y += height + 4;
-  rake_flow_tag (flow, "Caption");
-  rake_flow_draw_lines (flow, layout, RAKE_TYPE_SMALL, 0, n_lines, flow->left, flow->y, flow->width,
-                        RAKE_ALIGN_LEFT);
-  rake_flow_end_tag (flow, "Caption");
+  if (n_lines > 0)
+    {
+      rake_flow_tag (flow, "Caption");
+      rake_flow_draw_lines (flow, layout, RAKE_TYPE_SMALL, 0, n_lines, flow->left, flow->y,
+                            flow->width, RAKE_ALIGN_LEFT);
+      rake_flow_end_tag (flow, "Caption");
+    }
   flow->y += MAX (foot - 4, 0) + 10;
 }

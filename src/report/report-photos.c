@@ -85,8 +85,11 @@ paint_photo (cairo_t *cr, cairo_surface_t *surface, const RakeReportPhoto *photo
   cairo_scale (cr, (is_lying ? height : width) / PLACEHOLDER_PX * (photo->is_mirrored ? -1 : 1),
                (is_lying ? width : height) / PLACEHOLDER_PX);
   cairo_translate (cr, -PLACEHOLDER_PX / 2.0, -PLACEHOLDER_PX / 2.0);
+  /* Filled, not painted: a page that begins with a painted picture forgets the tag around it (cairo
+   * 1.16 takes the painting for a fresh start of the page). */
   cairo_set_source_surface (cr, surface, 0, 0);
-  cairo_paint (cr);
+  cairo_rectangle (cr, 0, 0, PLACEHOLDER_PX, PLACEHOLDER_PX);
+  cairo_fill (cr);
   cairo_restore (cr);
 }
 

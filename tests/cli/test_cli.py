@@ -62,7 +62,7 @@ class Case(unittest.TestCase):
 class Help(Case):
     def test_every_command_explains_itself_and_stands_in_manual_and_completion(self):
         overview = self.run_cli("--help")
-        commands = re.findall(r"^  ([a-z]+) ", overview, re.M)
+        commands = re.findall(r"^  ([a-z-]+) ", overview, re.M)
         self.assertGreaterEqual(len(commands), 7)
         with open(os.path.join(SOURCE, "data/man/rakelight-cli.1"), encoding="utf-8") as file:
             manual = file.read().replace("\\-", "-")

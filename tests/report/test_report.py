@@ -281,6 +281,53 @@ class Report(support.Case):
         self.assertIn("The job has no face yet.", bare.words())
 
 
+class BenchSheet(support.Case):
+    def sheet(self, *options):
+        path = self.path("sheet.pdf")
+        self.run_cli("bench-sheet", self.demo, "-o", path, *options)
+        return pdf.Pdf(path)
+
+    def test_one_page_has_every_zone_and_the_lamps_directions(self):
+        for sheet, size in SHEETS.items():
+            page = self.sheet("--paper", sheet)
+            self.assertEqual(page.check(), "")
+            self.assertEqual(page.n_pages, 1)
+            got = [float(n) for n in re.findall(r"[\d.]+", page.info["Page size"])[:2]]
+            for one, other in zip(got, size):
+                self.assertAlmostEqual(one, other, delta=0.01)
+            text = page.words()
+            status = json.loads(self.run_cli("status", "--json", self.demo))
+            for zone in status["faces"][0]["zones"]:
+                # In the table and on the map, but for a band too narrow for its name.
+                self.assertGreaterEqual(text.count(zone["name"]), 1 if zone["is_edge"] else 2)
+            for degrees in range(0, 360, 45):
+                self.assertIn(f" {degrees}°", " " + text)
+
+    def test_it_is_black_and_white(self):
+        width, height, data = self.sheet().colours(1)
+        self.assertTrue(all(data[at] == data[at + 1] == data[at + 2] for at in range(0, len(data), 3)))
+        self.assertLess(min(data), 60)
+
+    def test_zones_without_a_row_are_counted(self):
+        path, out = self.path("many.rakejob"), self.path("many.pdf")
+        self.run_cli("new", path, "--finish", "shellac", "--outline", "lid", "--size", "300x200",
+                     "--grid", "9x9")
+        self.run_cli("bench-sheet", path, "-o", out)
+        text = pdf.Pdf(out).words()
+        more = int(re.search(r"(\d+) zones more", text)[1])
+        rows = 81 - more
+        self.assertGreater(rows, 10)
+        self.assertEqual(pdf.Pdf(out).n_pages, 1)
+
+    def test_what_cannot_be_done_is_said(self):
+        out = self.path("none.pdf")
+        self.run_cli("bench-sheet", self.demo, code=USAGE)
+        self.run_cli("bench-sheet", self.demo, "-o", out, "--paper", "a3", code=USAGE)
+        self.run_cli("bench-sheet", self.demo, "-o", out, "--face", "Nowhere", code=INPUT)
+        self.run_cli("bench-sheet", self.demo, "-o", self.path("no/x.pdf"), code=OUTPUT)
+        self.assertFalse(os.path.exists(out))
+
+
 if __name__ == "__main__":
     support.PROGRAM, support.MAKE_DEMO, support.LOCALES = sys.argv[1:4]
     unittest.main(argv=sys.argv[:1])

@@ -1,0 +1,110 @@
+#!/usr/bin/python3
+"""test_photos.py RAKELIGHT-CLI MAKE-DEMO WRITE-REPORT: photographs pass through to the byte, stand upright, and
+can be cancelled in the middle. The JPEGs are made by ImageMagick, and read back by poppler."""
+
+import hashlib
+import os
+import re
+import subprocess
+import sys
+import unittest
+
+import pdf
+import support
+
+WRITE_REPORT = ""
+
+
+def digest(path):
+    with open(path, "rb") as file:
+        return hashlib.sha256(file.read()).hexdigest()
+
+
+class Photos(support.Case):
+    def jpeg(self, name, width, height):
+        """Its left half black, its right half white."""
+        path = self.path(name)
+        half = f"rectangle 0,0 {width // 2 - 1},{height - 1}"
+        subprocess.run(["convert", "-size", f"{width}x{height}", "xc:white", "-fill", "black", "-draw",
+                        half, "-quality", "92", path], check=True)
+        return path
+
+    def write(self, *photos, cancel_at="2", code=0, name="photos.pdf"):
+        done = subprocess.run([WRITE_REPORT, self.demo, self.path(name), cancel_at, *photos],
+                              capture_output=True, text=True, env=self.environment, check=False)
+        self.assertEqual(done.returncode, code, done.stderr)
+        return self.path(name), [float(line) for line in done.stdout.split()], done.stderr
+
+    def test_each_is_the_file_it_was_and_stands_in_it_once(self):
+        files = [self.jpeg(f"{n}.jpg", 640 + 16 * n, 480) for n in range(8)]
+        photos = [f"{640 + 16 * n}x480:0:{path}" for n, path in enumerate(files)]
+        report, _, _ = self.write(*photos, photos[0])
+        self.assertEqual(pdf.Pdf(report).check(), "")
+        listed = pdf.run("pdfimages", "-list", report).decode().splitlines()[2:]
+        jpegs = [line.split() for line in listed if line.split()[8] == "jpeg"]
+        self.assertEqual(len(jpegs), 9, "one is shown twice")
+        self.assertEqual(len({line[10] for line in jpegs}), 8, "and written once")
+        folder = self.path("out")
+        os.makedirs(folder)
+        pdf.run("pdfimages", "-all", report, folder + "/p")
+        out = {digest(os.path.join(folder, name)) for name in os.listdir(folder)
+               if name.endswith(".jpg")}
+        self.assertEqual(out, {digest(path) for path in files})
+
+    def test_each_stands_upright(self):
+        """Left black: after a quarter turn clockwise the top is black, after three the bottom."""
+        path = self.jpeg("turned.jpg", 600, 400)
+        report = pdf.Pdf(self.write(*(f"600x400:{turns}:{path}" for turns in range(4)))[0])
+        page = next(n for n in range(1, report.n_pages + 1) if "Photographs" in report.words(n) and n > 1)
+        width, height, grey = report.grey(page)
+        halves = self.dark_halves(width, height, grey)
+        left = [half for half in halves if half[0] < width / 2]
+        right = [half for half in halves if half[0] >= width / 2]
+        self.assertEqual(len(halves), 4, halves)
+        upright, upside_down = left
+        clockwise, counter = right
+        self.assertGreater(upright[3] - upright[1], upright[2] - upright[0])
+        self.assertGreater(upside_down[0], upright[0] + 50, "the dark half is on the right")
+        self.assertLess(clockwise[3] - clockwise[1], clockwise[2] - clockwise[0])
+        self.assertAlmostEqual(clockwise[1], upright[1], delta=2, msg="the dark half is on top")
+        self.assertGreater(counter[1], upside_down[1] + 50, "the dark half is at the bottom")
+
+    def dark_halves(self, width, height, grey):
+        """Solid black boxes of some size, as left, top, right, bottom, from top to bottom."""
+        boxes = []
+        for y in range(height):
+            row = bytes(1 if value < 40 else 0 for value in grey[y * width:(y + 1) * width])
+            for run in re.finditer(b"\x01{60,260}", row):
+                for box in boxes:
+                    if abs(box[0] - run.start()) < 3 and box[3] == y - 1:
+                        box[3] = y
+                        break
+                else:
+                    boxes.append([run.start(), y, run.end(), y])
+        return [box for box in boxes if box[3] - box[1] > 30]
+
+    def test_one_that_is_gone_keeps_its_place(self):
+        report = pdf.Pdf(self.write("withdrawn", f"4x3:0:{self.path('nowhere.jpg')}")[0])
+        text = report.words()
+        self.assertIn("This photograph was withdrawn", text)
+        self.assertIn("nowhere.jpg", text)
+        self.assertEqual(report.check(), "")
+
+    def test_progress_never_falls_and_ends_at_one(self):
+        _, steps, _ = self.write()
+        self.assertEqual(steps, sorted(steps))
+        self.assertEqual(steps[-1], 1)
+        self.assertGreater(len(steps), 5)
+
+    def test_cancelled_in_the_middle_it_leaves_nothing(self):
+        before = sorted(os.listdir(self.folder))
+        for at in ("0.1", "0.35", "0.7", "1"):
+            _, steps, said = self.write(cancel_at=at, code=3, name="cancelled.pdf")
+            self.assertTrue(said.strip())
+            self.assertEqual(sorted(os.listdir(self.folder)), before)
+            self.assertLessEqual(len([step for step in steps if step > float(at)]), 2)
+
+
+if __name__ == "__main__":
+    support.PROGRAM, support.MAKE_DEMO, WRITE_REPORT = sys.argv[1:4]
+    unittest.main(argv=sys.argv[:1])
