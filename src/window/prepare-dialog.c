@@ -3,6 +3,7 @@
 #include "dialog-watch.h"
 #include "say.h"
 
+#include <rakelight/caution.h>
 #include "words.h"
 
 struct _RakePrepareDialog
@@ -64,33 +65,14 @@ add_preparations (RakePrepareDialog *self)
     }
 }
 
-/* Reminders, not advice: the makers' sheets come first. Common practice of the trade, no source. */
-static const char *
-find_caution (const RakeStage *stage)
-{
-  switch (stage->action)
-    {
-    case RAKE_ACTION_LEVEL:
-    case RAKE_ACTION_REFINE:
-      return _ ("Water near powered tools: residual-current protection and dry hands. Dry sanding "
-                "makes dust that should not be breathed.");
-    case RAKE_ACTION_BUFF:
-      return _ ("The wheel can snatch the piece: lower front of the wheel only, edges trailing, no "
-                "gloves, eyes covered. One wheel carries one compound; keep moving, let it cool.");
-    case RAKE_ACTION_UNSAID:
-    case RAKE_ACTION_LAST_LOOK:
-    case RAKE_ACTION_REST:
-    default:
-      return NULL;
-    }
-}
-
 static void
 show (RakePrepareDialog *self, const RakeStage *stage)
 {
   const RakeFace *face = rake_session_get_face (self->session);
   const RakeGate *gate = face ? rake_session_get_gate (self->session, face) : NULL;
-  const char *caution = find_caution (stage);
+  const RakeJobFacts *facts = rake_job_find_facts (rake_session_get_job (self->session));
+  g_autofree char *caution =
+      rake_caution_for_stage (stage->action, facts ? facts->finish : RAKE_FINISH_UNSAID);
   g_autofree char *name = rake_say_stage (stage);
   /* Translators: %s is a step of the schedule: "Refine P1200". */
   g_autofree char *heading = g_strdup_printf (_ ("Before %s"), name);
