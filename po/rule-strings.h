@@ -33,6 +33,8 @@ N_ ("Level it out, or fill it, knowing that the rim of a fill may show. Enter th
 N_ ("Too little film: {film_um} is left over a reserve of {reserve_um}, a risk of {risk_now}.")
 /* TRANSLATORS: rule film-under-reserve clears; keep the words in braces. */
 N_ ("Leave it and refine from here, fill, recoat, or accept it with a reason.")
+/* TRANSLATORS: rule film-at-its-end says; keep the words in braces. */
+N_ ("Too little film: {film_um} is left, and no reserve is said; the risk of going through is {risk_now}.")
 /* TRANSLATORS: rule film-short-for-next-pass says; keep the words in braces. */
 N_ ("The film is too short for another pass: the risk would be {risk_after_next_pass}; {risk_limit} is the limit.")
 /* TRANSLATORS: rule last-coat-short-for-next-pass says; keep the words in braces. */

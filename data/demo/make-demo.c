@@ -117,6 +117,7 @@ tell_coats (Demo *demo, RakeId face, int n_coats)
       coat->coat.face = face;
       coat->coat.product = g_strdup ("clear nitrocellulose lacquer, thinned 1 : 1");
       coat->coat.wet_um = 90;
+      coat->coat.volume_solids_fraction = 0.13; /* as sprayed */
       tell (demo, coat);
       later (150);
     }
@@ -146,7 +147,7 @@ divide (Demo *demo, RakeId face, RakeId from, RakeDivision division, GPtrArray *
         .shape = rake_shape_ref (shapes->pdata[i]),
         .is_edge = is_edge ? RAKE_ANSWER_YES : RAKE_ANSWER_NO,
         .edge_factor = is_edge ? 1.8 : 1,
-        .coat_factor = NAN,
+        .coat_factor = is_edge ? 0.7 : NAN,
         .reserve_um = is_edge ? 20 : 50,
         .first_stage = is_edge ? ((const RakeStage *) view->stages->pdata[1])->id : RAKE_ID_NIL,
       };

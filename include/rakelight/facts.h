@@ -87,13 +87,15 @@ typedef enum
   RAKE_FACT_RESTED_AT_LOOK_DAYS,      /* from the last buffing to the last proper look */
   RAKE_FACT_GLOSS_ABOVE_OTHERS_GU,    /* mean here minus the middle of the other zones' means */
   RAKE_FACT_GLOSS_SPREAD_LIMIT_GU,
-  /* film: unknown until the film is reckoned */
+  /* film: unknown while no coat or reading tells it, see docs/film.md */
   RAKE_FACT_FILM_UM,
   RAKE_FACT_RESERVE_UM,
   RAKE_FACT_LAST_COAT_FILM_UM,        /* above the line under the last coat */
   RAKE_FACT_RISK_NOW,
   RAKE_FACT_RISK_AFTER_NEXT_PASS,
   RAKE_FACT_LAST_COAT_RISK_AFTER_NEXT_PASS,
+  RAKE_FACT_RISK_AT_END,              /* of the schedule */
+  RAKE_FACT_LAST_COAT_RISK_AT_END,
   RAKE_FACT_RISK_LIMIT,
   RAKE_N_FACTS,
 } RakeFact;

@@ -77,6 +77,8 @@ typedef struct
   guint n_settled, n_zones;        /* of the zones that have this stage */
   const RakeZone *suggested;       /* the zone to take up next, NULL when none */
   char *sentence;                  /* translated: why shut, or what to do before going on */
+  char *warning;                   /* translated: the stages to come would take too much of a zone;
+                                      NULL when they would not, or nobody knows */
 } RakeGate;
 
 /* @judgements  one for each zone of @face, in its order (as from rake_rules_judge()) */

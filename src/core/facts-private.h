@@ -88,6 +88,7 @@ void rake_facts_take_marks (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_neighbours (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_waits (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_buffing (RakeFacts *facts, const RakeStory *story);
+void rake_facts_take_film (RakeFacts *facts, const RakeStory *story);
 void rake_facts_take_gloss (RakeFacts *facts, const RakeStory *story);
 
 /* What was painted, within a zone. */

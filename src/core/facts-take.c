@@ -84,19 +84,6 @@ take_gates (RakeFacts *facts, const RakeStory *story)
                                           rules->level_island_mm));
 }
 
-/* What is left of the film is reckoned elsewhere; here stand the numbers it is held against. */
-static void
-take_film_limits (RakeFacts *facts, const RakeStory *story)
-{
-  const RakeJobFacts *job = story->job_facts;
-
-  rake_facts_set_answer (facts, RAKE_FACT_COATS_FUSE, rake_job_get_coats_fuse (story->job));
-  rake_facts_set (facts, RAKE_FACT_RESERVE_UM, story->zone->reserve_um);
-  rake_facts_set (facts, RAKE_FACT_RISK_LIMIT,
-                  rake_story_get_limit (story, job != NULL ? job->risk_limit_fraction : NAN,
-                                        story->limits->risk_limit_fraction));
-}
-
 void
 rake_facts_take (RakeFacts *facts, const RakeJob *job, const RakeZone *zone,
                  const RakeLimits *limits, gint64 now_ms)
@@ -111,7 +98,7 @@ rake_facts_take (RakeFacts *facts, const RakeJob *job, const RakeZone *zone,
   rake_story_init (&story, job, zone, limits, now_ms);
   take_standing (facts, &story);
   take_gates (facts, &story);
-  take_film_limits (facts, &story);
+  rake_facts_take_film (facts, &story);
   rake_facts_take_looks (facts, &story);
   rake_facts_take_low_spots (facts, &story);
   rake_facts_take_marks (facts, &story);

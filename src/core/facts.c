@@ -74,6 +74,8 @@ static const struct
   [RAKE_FACT_RISK_AFTER_NEXT_PASS] = { "risk_after_next_pass", RAKE_UNIT_FRACTION },
   [RAKE_FACT_LAST_COAT_RISK_AFTER_NEXT_PASS] = { "last_coat_risk_after_next_pass",
                                                  RAKE_UNIT_FRACTION },
+  [RAKE_FACT_RISK_AT_END] = { "risk_at_end", RAKE_UNIT_FRACTION },
+  [RAKE_FACT_LAST_COAT_RISK_AT_END] = { "last_coat_risk_at_end", RAKE_UNIT_FRACTION },
   [RAKE_FACT_RISK_LIMIT] = { "risk_limit", RAKE_UNIT_FRACTION },
 };
 

@@ -25,11 +25,13 @@ new_lists (RakeJob *job)
   job->stages = g_ptr_array_new_with_free_func (g_free);
   job->marks = g_ptr_array_new_with_free_func (g_free);
   job->photos = g_ptr_array_new_with_free_func (g_free);
+  job->rates = g_ptr_array_new ();
 }
 
 void
 rake_build_clear (RakeJob *job)
 {
+  job->film_revision++;
   job->facts = NULL;
   job->rules = NULL;
   job->n_void = 0;
@@ -38,6 +40,7 @@ rake_build_clear (RakeJob *job)
   g_clear_pointer (&job->stages, g_ptr_array_unref);
   g_clear_pointer (&job->marks, g_ptr_array_unref);
   g_clear_pointer (&job->photos, g_ptr_array_unref);
+  g_clear_pointer (&job->rates, g_ptr_array_unref);
   for (guint i = 0; i < job->things->len; i++)
     {
       RakeThing *thing = job->things->pdata[i];
@@ -296,9 +299,20 @@ enter_wheel (RakeThing *thing)
   wheel->shown_wheel = thing->entry;
 }
 
+static gboolean
+is_about_film (RakeEntryKind kind)
+{
+  return kind == RAKE_ENTRY_ZONES || kind == RAKE_ENTRY_ZONE_FACTS || kind == RAKE_ENTRY_SCHEDULE ||
+         kind == RAKE_ENTRY_COAT || kind == RAKE_ENTRY_PASS || kind == RAKE_ENTRY_READING ||
+         kind == RAKE_ENTRY_REPAIR || kind == RAKE_ENTRY_RATE || kind == RAKE_ENTRY_JOB ||
+         kind == RAKE_ENTRY_FACE;
+}
+
 void
 rake_build_enter (RakeJob *job, RakeThing *thing)
 {
+  if (is_about_film (thing->entry->kind))
+    job->film_revision++;
   switch (thing->entry->kind)
     {
     case RAKE_ENTRY_JOB:
@@ -357,7 +371,9 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
     case RAKE_ENTRY_REGISTRATION:
       rake_photo_enter_registration (thing);
       break;
-    case RAKE_ENTRY_RATE: /* rates.c reads them from the record */
+    case RAKE_ENTRY_RATE:
+      g_ptr_array_add (job->rates, thing->entry);
+      break;
     case RAKE_ENTRY_NOTE:
     case RAKE_ENTRY_STRIKE:
     case RAKE_N_ENTRY_KINDS:

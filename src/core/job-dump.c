@@ -167,6 +167,11 @@ rake_job_dump (const RakeJob *job)
     }
   for (guint i = 0; i < job->photos->len; i++)
     dump_photo (out, job->photos->pdata[i]);
+  for (guint i = 0; i < job->rates->len; i++)
+    {
+      add_id (out, "rate", job->rates->pdata[i]);
+      g_string_append_c (out, '\n');
+    }
   g_string_append_printf (out, "record of %u\n", job->order->len);
   for (guint i = 0; i < job->order->len; i++)
     dump_flags (out, job, job->order->pdata[i]);

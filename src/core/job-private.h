@@ -9,8 +9,8 @@
  * The first is done once for an entry. The other two are done for one entry at the end, or for all
  * of them anew; both ways go through the same functions, so they cannot differ. */
 #pragma once
-#include <rakelight/job.h>
 #include <rakelight/photo.h>
+#include <rakelight/rates.h>
 
 typedef struct _RakeThing RakeThing;
 typedef struct _RakeShownFace RakeShownFace;
@@ -76,6 +76,7 @@ struct _RakeShownZone
   guint last_pass, last_repair;      /* sequences, 0: none */
   gint64 last_pass_happened_ms;
   gboolean has_pass_since_coat;
+  guint n_film_readings;             /* in the history */
   GPtrArray *open_low_spots;         /* RakeShownMark *, all that are open and maybe some that are not */
   const RakeStage *said_again_stage; /* at this stage and pass no low spot is left to be closed by a */
   guint said_again_pass;             /* statement; 0: look */
@@ -121,10 +122,20 @@ struct _RakeJob
   GPtrArray *zones;      /* RakeShownZone *, also those no longer here, owned */
   GPtrArray *stages;     /* RakeShownStage *, also those no longer scheduled, owned */
   GPtrArray *marks;      /* RakeShownMark *, owned */
+  GPtrArray *rates;      /* RakeEntry *: the rates recorded */
 
   GPtrArray *photos;     /* RakeShownPhoto *, owned, in order */
 
   guint n_walks;         /* through heirs; see job-zones.c */
+
+  guint64 film_revision; /* changes with whatever film and rates are made of; looks do not */
+
+  /* Reckoned when asked for, and kept until then. */
+  struct
+  {
+    RakeRates *rates;
+    guint64 revision;
+  } *kept;
 };
 
 /* --- job-things.c --------------------------------------------------------------------------------- */

@@ -215,6 +215,14 @@ rake_zone_enter (RakeJob *job, RakeShownZone *zone, RakeThing *thing, RakeEnterZ
   rake_zone_for_each_heir (job, zone, choose_all_heirs, enter, thing);
 }
 
+static void
+write_line (RakeShownZone *zone, RakeEntry *entry)
+{
+  g_ptr_array_add (zone->zone.history, entry);
+  zone->n_film_readings +=
+      entry->kind == RAKE_ENTRY_READING && entry->reading.quantity == RAKE_QUANTITY_FILM_UM;
+}
+
 gboolean
 rake_zone_write_down (RakeShownZone *zone, RakeThing *thing)
 {
@@ -222,7 +230,7 @@ rake_zone_write_down (RakeShownZone *zone, RakeThing *thing)
 
   if (history->len > 0 && history->pdata[history->len - 1] == thing->entry)
     return FALSE;
-  g_ptr_array_add (history, thing->entry);
+  write_line (zone, thing->entry);
   return TRUE;
 }
 
@@ -235,6 +243,7 @@ inherit_by_cut (RakeShownZone *heir, const RakeShownZone *zone)
   heir->last_pass_happened_ms = zone->last_pass_happened_ms;
   heir->last_repair = zone->last_repair;
   heir->has_pass_since_coat = zone->has_pass_since_coat;
+  heir->n_film_readings = zone->n_film_readings;
 }
 
 typedef struct
@@ -271,7 +280,7 @@ join_histories (const RakeJob *job, RakeShownZone *heir, const GPtrArray *remove
   g_array_sort (lines, compare_lines);
   for (guint i = 0; i < lines->len; i++)
     if (i == 0 || g_array_index (lines, Line, i).entry != g_array_index (lines, Line, i - 1).entry)
-      g_ptr_array_add (heir->zone.history, g_array_index (lines, Line, i).entry);
+      write_line (heir, g_array_index (lines, Line, i).entry);
 }
 
 /* The whole stands where its coarsest part stands. */

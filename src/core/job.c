@@ -16,6 +16,7 @@ rake_job_new (void)
   job->things = g_ptr_array_new ();
   job->order = g_ptr_array_new ();
   job->flags = g_byte_array_new ();
+  job->kept = g_malloc0 (sizeof *job->kept);
   rake_build_clear (job);
   return job;
 }
@@ -31,10 +32,13 @@ rake_job_free (RakeJob *job)
   g_ptr_array_unref (job->stages);
   g_ptr_array_unref (job->marks);
   g_ptr_array_unref (job->photos);
+  g_ptr_array_unref (job->rates);
   g_byte_array_unref (job->flags);
   g_ptr_array_unref (job->order);
   g_ptr_array_unref (job->things);
   g_hash_table_unref (job->by_id);
+  g_clear_pointer (&job->kept->rates, rake_rates_unref);
+  g_free (job->kept);
   g_free (job);
 }
 

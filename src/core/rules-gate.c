@@ -2,6 +2,8 @@
 #include "i18n.h"
 #include "rules-private.h"
 
+#include <rakelight/film.h>
+
 #include <math.h>
 
 /* The angle from which on two lamps are across each other: trade list D6. */
@@ -129,6 +131,74 @@ say_shut (const RakeGate *gate, const GateZone *suggested)
   return g_strdup_printf ("%s %s", how_many, next);
 }
 
+/* --- the plan (D3) --------------------------------------------------------------------------------- */
+
+static double
+get_known (const RakeFacts *facts, RakeFact fact)
+{
+  return facts->knowledge[fact] == RAKE_KNOWN ? facts->value[fact] : 0;
+}
+
+/* The larger of the two risks that the schedule ends with. */
+static double
+get_risk_at_end (const RakeFacts *facts)
+{
+  return MAX (get_known (facts, RAKE_FACT_RISK_AT_END),
+              get_known (facts, RAKE_FACT_LAST_COAT_RISK_AT_END));
+}
+
+static char *
+say_plan (const RakeRules *rules, const RakeJob *job, const RakeZone *zone, const RakeFacts *facts)
+{
+  g_autoptr (RakeRates) rates = rake_rates_take (job);
+  g_autoptr (RakeFilm) film = rake_film_take (job, zone, rates, &rules->limits);
+  g_autofree char *stage = rake_stage_describe (film->stage_under);
+  g_autofree char *risk = NULL;
+  RakeFact fact = RAKE_FACT_RISK_AT_END;
+  double of_line = get_known (facts, RAKE_FACT_LAST_COAT_RISK_AT_END);
+
+  if (film->stage_under == NULL)
+    return NULL;
+  if (of_line > get_known (facts, RAKE_FACT_RISK_AT_END))
+    fact = RAKE_FACT_LAST_COAT_RISK_AT_END;
+  risk = rake_fact_describe (facts, fact);
+  if (fact == RAKE_FACT_LAST_COAT_RISK_AT_END)
+    /* Translators: a zone, a grit or compound, a risk at the end of the schedule. */
+    return g_strdup_printf (
+        _ ("With what is planned, %s may be through its last coat after %s; at the "
+           "end the risk is %s. Fewer or finer grits, or a coat first."),
+        zone->name, stage, risk);
+  /* Translators: a zone, a grit or compound, a risk at the end of the schedule. */
+  return g_strdup_printf (
+      _ ("With what is planned, %s may be under its reserve after %s; at the end "
+         "the risk is %s. Fewer or finer grits, or more coats first."),
+      zone->name, stage, risk);
+}
+
+/* Of the zones that the plan would take too much of, the one that it takes most of. */
+static char *
+warn_of_plan (const RakeRules *rules, const RakeJob *job, const RakeFace *face,
+              RakeJudgement *const *judgements)
+{
+  const RakeZone *worst = NULL;
+  const RakeFacts *facts = NULL;
+
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      double risk = get_risk_at_end (&judgements[i]->facts);
+
+      if (risk <= 0 || risk <= get_known (&judgements[i]->facts, RAKE_FACT_RISK_LIMIT) ||
+          judgements[i]->facts.knowledge[RAKE_FACT_RISK_LIMIT] != RAKE_KNOWN ||
+          (facts != NULL && risk <= get_risk_at_end (facts)))
+        continue;
+      worst = face->zones->pdata[i];
+      facts = &judgements[i]->facts;
+    }
+  return worst != NULL ? say_plan (rules, job, worst, facts) : NULL;
+}
+
+/* --- all together ---------------------------------------------------------------------------------- */
+
 RakeGate *
 rake_rules_gate (const RakeRules *rules, const RakeJob *job, const RakeFace *face,
                  RakeJudgement *const *judgements)
@@ -168,6 +238,7 @@ rake_rules_gate (const RakeRules *rules, const RakeJob *job, const RakeFace *fac
   gate->is_open = gate->n_settled == gate->n_zones;
   gate->ready_fraction = area_mm2 > 0 ? settled_mm2 / area_mm2 : 1;
   gate->suggested = suggested.zone;
+  gate->warning = warn_of_plan (rules, job, face, judgements);
   gate->sentence = gate->is_open ? say_open (gate) : say_shut (gate, &suggested);
   return gate;
 }
@@ -178,5 +249,6 @@ rake_gate_free (RakeGate *gate)
   if (gate == NULL)
     return;
   g_free (gate->sentence);
+  g_free (gate->warning);
   g_free (gate);
 }

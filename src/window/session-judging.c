@@ -3,6 +3,7 @@
 #include "stamp.h"
 
 #include <rakelight/map.h>
+#include <rakelight/rates.h>
 
 /* A judgement, and what it was made from: while the stamp is the same, so is the judgement. */
 typedef struct
@@ -47,8 +48,22 @@ mix_stage (guint64 stamp, const RakeStage *stage)
                          g_str_hash (stage->grade));
 }
 
+/* A gauge reading on any face may have taught something about them. */
+static guint64
+mix_rates (guint64 stamp, const RakeJob *job)
+{
+  g_autoptr (RakeRates) rates = rake_rates_take (job);
+
+  for (guint i = 0; i < rake_rates_get_n (rates); i++)
+    {
+      const RakeRate *rate = rake_rates_get (rates, i);
+      stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, rate->mean_um), rate->common_sd_um);
+    }
+  return stamp;
+}
+
 /* What a judgement of a zone hears of outside the zone: the face's stages and where it stands, the
- * job's facts, its wheels, and repairs and gloss readings next door. */
+ * job's facts, its wheels and rates, and repairs and gloss readings next door. */
 static guint64
 get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *face)
 {
@@ -78,7 +93,7 @@ get_surroundings_stamp (RakeSession *self, const RakeJob *job, const RakeFace *f
         stamp = rake_stamp_mix (rake_stamp_mix_pointer (stamp, entry),
                                 (guint64) rake_job_is_struck (job, entry->id));
     }
-  return stamp;
+  return mix_rates (stamp, job);
 }
 
 static guint64

@@ -12,20 +12,25 @@ is one word and what belongs to it:
   schedule P800, P1200, last look, cut        for every face
   gate-of FACE                                 which face "gate" and "go" speak of
   at 2026-03-02T09:00 | at +40min | at day 16 (days since the last coat)
-  coat [FACE]                                 on one face, or on all
+  coat [FACE] dry=68 sd=8                     on one face, or on all; or wet=90 solids=22%
+  rate P800 3.0 0.8                           µm a pass, and its sd from pass to pass
   go P1200                                    the stage is begun
   pass P800 A1 A2 strokes=0 times=2 paper=fresh wheel=W
   look A1 A2 dry lamp=90 wiped=dry-cloth light=lamp : even
   look A1 dry lamp=90 : low 28% 16mm          (also: scratch 30mm · burn · sand-through · witness-line)
   mark A1 low-spot size=4 name=spot           in the zone's last look
   revisit spot gone | still-there             in the last look at the mark's zone
-  reading B3 gloss 57 56 55 | reading B3 temperature 46
+  reading B3 gloss 57 56 55 | reading B3 temperature 46 | reading A3 film 60 sd=11
   wheel W other=yes
-  repair C2 drop-fill closes=smear back=P1200 cure_days=2
+  repair C2 drop-fill closes=smear back=P1200 cure_days=2 added=26 added_sd=4 removed=3 removed_sd=1
   accept C3 "faint peel"
   step 3 "what it is about"
   expect A1 A2 sand again D11 [back=P2000] [accepted] [says "…"]
   expect A3 none
+  expect film A2 88.0 12.1                    µm left, mean and sd; to within 0.3 µm
+  expect last-coat B2 13.0 4.2                likewise, above the line under the last coat
+  expect risk C3 0.8% | expect next C3 1.7%   now, and after one pass more; to within 0.3 points
+  expect last-coat-risk B2 0.1% | expect last-coat-next B2 0.6%
   gate open | gate shut
   waits film "A2 stop: the last coat is too thin for another pass"
 
@@ -47,8 +52,24 @@ VERDICTS = ["ready", "sand again", "look again", "wait", "stop", "repair", "none
 HEIGHT_MM = 100.0
 
 
+FILM_UM = 0.3           # how near a film must be
+RISK_POINTS = 0.3       # and a risk, in points of a hundred
+FILM_NUMBERS = {        # mean and sd in µm, or one number that is a share
+    "film": ("film_um", "film_sd_um"),
+    "last-coat": ("last_coat_um", "last_coat_sd_um"),
+    "risk": ("risk_now",),
+    "next": ("risk_after_next_pass",),
+    "last-coat-risk": ("last_coat_risk_now",),
+    "last-coat-next": ("last_coat_risk_after_next_pass",),
+}
+
+
 class Fault(Exception):
     pass
+
+
+def number_in(options, key):
+    return float(options[key]) if key in options else None
 
 
 class Scenario:
@@ -104,7 +125,7 @@ class Scenario:
                     "shape": "POLYGON ((%s))" % ", ".join(f"{a:g} {b:g}" for a, b in corners),
                     "is_edge": "yes" if zone["edge"] else "no",
                 }
-                for key in ("edge_factor", "reserve_um"):
+                for key in ("edge_factor", "reserve_um", "coat_factor"):
                     if zone.get(key) is not None:
                         record[key] = zone[key]
                 if zone.get("first"):
@@ -126,6 +147,7 @@ class Scenario:
                          is_edge=added[0]["is_edge"],
                          edge_factor=added[0].get("edge_factor"),
                          reserve_um=added[0].get("reserve_um"),
+                         coat_factor=added[0].get("coat_factor"),
                          first_stage=added[0].get("first_stage"))
             else:
                 self.say("zones", face="@" + face, division="grid", removed=["@" + face],
@@ -216,9 +238,19 @@ class Scenario:
     def do_coat(self, words):
         self.start()
         self.last_coat = self.now
+        options = dict(word.split("=", 1) for word in words if "=" in word)
+        solids = options.get("solids")
+        named = [word for word in words if "=" not in word]
         for face in self.faces:
-            if not words or face in words:
-                self.say("coat", face="@" + face)
+            if not named or face in named:
+                self.say("coat", face="@" + face, dry_um=number_in(options, "dry"),
+                         dry_sd_um=number_in(options, "sd"), wet_um=number_in(options, "wet"),
+                         volume_solids_fraction=float(solids.rstrip("%")) / 100 if solids else None)
+
+    def do_rate(self, words):
+        self.start()
+        self.say("rate", grade=words[0], removal_um=float(words[1]), common_sd_um=0,
+                 scatter_sd_um=float(words[2]))
 
     def do_go(self, words):
         self.start()
@@ -300,8 +332,11 @@ class Scenario:
 
     def do_reading(self, words):
         quantity = {"gloss": "gloss gu", "temperature": "temperature celsius", "film": "film um"}
+        options = dict(word.split("=", 1) for word in words if "=" in word)
         for value in words[2:]:
-            self.say("reading", zone=self.zone_id(words[0]), quantity=quantity[words[1]],
+            if "=" in value:
+                continue
+            self.say("reading", sd=number_in(options, "sd"), zone=self.zone_id(words[0]), quantity=quantity[words[1]],
                      value=float(value))
 
     def do_wheel(self, words):
@@ -316,7 +351,10 @@ class Scenario:
         closes = [self.marks[name][0] for name in options.get("closes", "").split(",") if name]
         self.say("repair", zone=self.zone_id(words[0]), method=words[1].replace("-", " "),
                  marks=closes or None,
-                 cure_days=float(options["cure_days"]) if "cure_days" in options else None,
+                 cure_days=number_in(options, "cure_days"),
+                 added_um=number_in(options, "added"), added_sd_um=number_in(options, "added_sd"),
+                 removed_um=number_in(options, "removed"),
+                 removed_sd_um=number_in(options, "removed_sd"),
                  back_to_stage=self.stage_id(zone["face"], options["back"])
                  if "back" in options else None)
 
@@ -335,7 +373,26 @@ class Scenario:
     def do_step(self, words):
         self.step = "step " + " ".join(words)
 
+    def expect_film(self, words):
+        fields = FILM_NUMBERS[words[0]]
+        numbers = [word for word in words[1:] if word not in self.zones]
+        if len(numbers) != len(fields):
+            raise Fault("expect which numbers? " + " ".join(words))
+        for name in (word for word in words[1:] if word in self.zones):
+            film = self.zone_status(name)["film"]
+            for field, number in zip(fields, numbers):
+                self.n_expectations += 1
+                is_share = len(fields) == 1
+                told = film[field]
+                wanted = float(number.rstrip("%")) / (100 if is_share else 1)
+                near = RISK_POINTS / 100 if is_share else FILM_UM
+                if told is None or abs(told - wanted) > near:
+                    self.fail(f"{name}: {field} is {told}, an expert says {wanted:g} ({film['not_known']})")
+
     def do_expect(self, words):
+        if words[0] in FILM_NUMBERS:
+            self.expect_film(words)
+            return
         names, rest = [], list(words)
         while rest and rest[0] in self.zones:
             names.append(rest.pop(0))
