@@ -9,6 +9,7 @@
  * fonts give the same file: nothing of the machine, the account or the clock goes into it. */
 #pragma once
 #include <gio/gio.h>
+#include <rakelight/job-file.h>
 #include <rakelight/rules.h>
 
 #define RAKE_REPORT_ERROR (rake_report_error_quark ())
@@ -58,6 +59,19 @@ typedef struct
   GBytes *(*load_jpeg) (guint index, gpointer user_data, GError **error);
   gpointer user_data;
 } RakeReportPhotos;
+
+typedef enum
+{
+  RAKE_REPORT_PHOTOS_SMALL,    /* the working copy where there is one: it can be mailed */
+  RAKE_REPORT_PHOTOS_ORIGINAL, /* as the camera made it: a PDF of hundreds of megabytes */
+} RakeReportPhotoSize;
+
+/* The photographs of a job file, without what the camera noted beside the picture (place, maker,
+ * comments). @file and @job must outlive it; it is used where @file is. */
+RakeReportPhotos *rake_report_photos_new (RakeJobFile *file, const RakeJob *job,
+                                          RakeReportPhotoSize size);
+void rake_report_photos_free (RakeReportPhotos *photos);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeReportPhotos, rake_report_photos_free)
 
 typedef struct
 {

@@ -6,12 +6,17 @@
 #include <rakelight/report.h>
 
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
 #include <locale.h>
 #include <string.h>
 
+#define MAIL_BYTES 20000000
+
 typedef struct
 {
-  char *output, *edition, *sheet, *language, *now, *rules;
+  char *output, *edition, *sheet, *language, *now, *rules, *photos;
+  gboolean with_photos;
+  RakeReportPhotoSize photo_size;
 } Wanted;
 
 static void
@@ -23,6 +28,7 @@ clear_wanted (Wanted *wanted)
   g_free (wanted->language);
   g_free (wanted->now);
   g_free (wanted->rules);
+  g_free (wanted->photos);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wanted, clear_wanted)
 
@@ -54,6 +60,34 @@ parse_edition (const char *text, RakeEdition *edition, CliExit *code)
       return FALSE;
     }
   return TRUE;
+}
+
+static gboolean
+parse_photos (Wanted *wanted, CliExit *code)
+{
+  const char *text = wanted->photos != NULL ? wanted->photos : "small";
+
+  wanted->with_photos = !g_str_equal (text, "none");
+  wanted->photo_size =
+      g_str_equal (text, "original") ? RAKE_REPORT_PHOTOS_ORIGINAL : RAKE_REPORT_PHOTOS_SMALL;
+  if (wanted->with_photos && !g_str_equal (text, "small") && !g_str_equal (text, "original"))
+    {
+      *code = cli_fail_with (CLI_USAGE, _ ("“%s” is no size; take small, original or none"), text);
+      return FALSE;
+    }
+  return TRUE;
+}
+
+/* A letter box that refuses it tells nobody. */
+static void
+warn_of_size (const char *path)
+{
+  GStatBuf file;
+
+  if (g_stat (path, &file) == 0 && file.st_size > MAIL_BYTES)
+    g_printerr (_ ("rakelight-cli: The report is %.0f MB; many mailboxes take no more than %.0f. "
+                   "--photos small makes it smaller.\n"),
+                (double) file.st_size / 1e6, MAIL_BYTES / 1e6);
 }
 
 /* The paper may speak another language than the bench. gettext heeds LANGUAGE only where the locale is
@@ -106,6 +140,7 @@ write_report (const char *path, const Wanted *wanted, RakeReportOptions *options
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;
   g_autoptr (RakeRules) rules = NULL;
+  g_autoptr (RakeReportPhotos) photos = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree char *seal = NULL, *name = NULL, *contact = NULL;
   CliExit code = CLI_DONE;
@@ -124,8 +159,11 @@ write_report (const char *path, const Wanted *wanted, RakeReportOptions *options
   options->client_name = name;
   options->client_contact = contact;
   fill_options (options);
+  if (wanted->with_photos)
+    options->photos = photos = rake_report_photos_new (file, job, wanted->photo_size);
   if (!rake_report_write (wanted->output, job, options, NULL, NULL, NULL, &error))
     return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));
+  warn_of_size (wanted->output);
   return CLI_DONE;
 }
 
@@ -144,6 +182,8 @@ cli_run_report (int argc, char **argv)
       N_ ("client (usual), or shop: with the shop's own notes"), N_ ("EDITION") },
     { "paper", 'p', 0, G_OPTION_ARG_STRING, &wanted.sheet, N_ ("a4 (usual) or letter"),
       N_ ("PAPER") },
+    { "photos", 0, 0, G_OPTION_ARG_STRING, &wanted.photos,
+      N_ ("small (usual), original, or none"), N_ ("SIZE") },
     { "lang", 'l', 0, G_OPTION_ARG_STRING, &wanted.language,
       N_ ("Its language, as de; else that of this program"), N_ ("CODE") },
     { "now", 0, 0, G_OPTION_ARG_STRING, &wanted.now, N_ ("Judge as of TIME"), N_ ("TIME") },
@@ -157,7 +197,7 @@ cli_run_report (int argc, char **argv)
                   &argc, &argv, 1, 1, &code) ||
       !cli_parse_time (wanted.now, &options.now_ms, &code) ||
       !cli_parse_sheet (wanted.sheet, &options.sheet, &code) ||
-      !parse_edition (wanted.edition, &options.edition, &code) ||
+      !parse_edition (wanted.edition, &options.edition, &code) || !parse_photos (&wanted, &code) ||
       !choose_language (wanted.language, &code))
     return code;
   if (wanted.output == NULL)

@@ -1,10 +1,11 @@
 #!/usr/bin/python3
-"""test_photos.py RAKELIGHT-CLI MAKE-DEMO WRITE-REPORT: photographs pass through to the byte, stand upright, and
+"""test_photos.py RAKELIGHT-CLI MAKE-DEMO WRITE-REPORT ADD-PHOTO: photographs pass through to the byte, stand upright, and
 can be cancelled in the middle. The JPEGs are made by ImageMagick, and read back by poppler."""
 
 import hashlib
 import os
 import re
+import shutil
 import subprocess
 import sys
 import unittest
@@ -12,7 +13,7 @@ import unittest
 import pdf
 import support
 
-WRITE_REPORT = ""
+WRITE_REPORT = ADD_PHOTO = ""
 
 
 def digest(path):
@@ -104,7 +105,32 @@ class Photos(support.Case):
             self.assertEqual(sorted(os.listdir(self.folder)), before)
             self.assertLessEqual(len([step for step in steps if step > float(at)]), 2)
 
+    def test_what_the_camera_noted_stays_behind_and_the_picture_is_whole(self):
+        plain = self.jpeg("plain.jpg", 480, 320)
+        with open(plain, "rb") as file:
+            data = file.read()
+        noted = self.path("noted.jpg")
+        with open(noted, "wb") as file:
+            for marker, note in ((0xe1, b"Exif\0\0PLACE 52.5 13.4"), (0xed, b"NAMES"), (0xfe, b"SAID")):
+                segment = bytes([0xff, marker]) + (len(note) + 2).to_bytes(2, "big") + note
+                data = data[:2] + segment + data[2:]
+            file.write(data)
+        job, out = self.path("noted.rakejob"), self.path("noted.pdf")
+        shutil.copy(self.demo, job)
+        subprocess.run([ADD_PHOTO, job, noted, "480", "320", "6"], check=True, env=self.environment)
+        self.run_cli("report", job, "-o", out, "--lang", "en")
+        with open(out, "rb") as file:
+            report = file.read()
+        for secret in (b"PLACE", b"NAMES", b"SAID", b"noted.jpg"):
+            self.assertFalse(secret in report, secret)
+        with open(plain, "rb") as file:
+            self.assertTrue(file.read() in report, "the picture itself is another")
+        self.assertIn("10 Photographs", pdf.Pdf(out).words())
+        self.run_cli("report", job, "-o", out, "--photos", "none", "--lang", "en")
+        self.assertNotIn("Photographs", pdf.Pdf(out).words())
+        self.run_cli("report", job, "-o", out, "--photos", "huge", code=support.USAGE)
+
 
 if __name__ == "__main__":
-    support.PROGRAM, support.MAKE_DEMO, WRITE_REPORT = sys.argv[1:4]
+    support.PROGRAM, support.MAKE_DEMO, WRITE_REPORT, ADD_PHOTO = sys.argv[1:5]
     unittest.main(argv=sys.argv[:1])
