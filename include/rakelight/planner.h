@@ -110,8 +110,22 @@ char *rake_planning_describe (const RakePlanning *planning, guint index);
  * P3000) for liquid compound by hand. Common practice, no source; docs/film.md. NaN for UNSAID. */
 double rake_buffing_get_entry_d50_um (RakeBuffing buffing);
 
-/* What the planner needs, from a face as it stands: its thinnest zone by risk, its area, where it is.
- * The grades are the caller's. FALSE when the film is not known, with @error saying what is missing. */
+/* What the two usual compounds (medium cut, fine) are assumed to take together; nothing for NONE. */
+RakeNormal rake_planner_assume_buffing (RakeBuffing buffing);
+
+/* A grit on hand as people write it, at the rate that @rates have of it, else as we assume (also when
+ * @rates is NULL). FALSE with RAKE_GRADE_ERROR. */
+gboolean rake_planner_grade_init (RakePlannerGrade *grade, const char *text, const RakeRates *rates,
+                                  GError **error);
+
+/* What the first step must take of a surface as sprayed: about 4 σ. */
+double rake_planner_get_texture_um (const RakePlannerInput *input);
+
+/* What the planner needs, from a face as it stands: the zone that allows the least to be taken, its
+ * area, the coarsest scratch that is there, what is left to level. Zones that join at a later stage are
+ * left out. The grades are the caller's and stay. entry_d50_um is NaN where the job does not say how it
+ * will be buffed. FALSE with RAKE_PLANNER_ERROR_INPUT when a film is not known, naming the zone and
+ * what is missing. */
 gboolean rake_planner_fill_from_face (RakePlannerInput *input, const RakeJob *job,
                                       const RakeFace *face, const RakeRates *rates,
                                       const RakeLimits *limits, GError **error);

@@ -31,6 +31,7 @@ CliExit cli_run_new (int argc, char **argv);
 CliExit cli_run_import (int argc, char **argv);
 CliExit cli_run_export (int argc, char **argv);
 CliExit cli_run_status (int argc, char **argv);
+CliExit cli_run_plan (int argc, char **argv);
 CliExit cli_run_verify (int argc, char **argv);
 CliExit cli_run_map (int argc, char **argv);
 CliExit cli_run_merge (int argc, char **argv);

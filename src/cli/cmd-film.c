@@ -1,7 +1,9 @@
-/* cmd-film.c - the dry film of a coat, or readings against a nominal film, without a job file. */
+/* cmd-film.c - the dry film of a coat, or readings against a nominal film, without a job file; with one,
+ * the film of its zones. */
 #include "rakelight-config.h"
 
 #include "cli.h"
+#include "film-job.h"
 #include "json-text.h"
 
 #include <glib/gi18n.h>
@@ -232,8 +234,10 @@ cli_run_film (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "", NULL, entries, &argc, &argv, 0, 0, &code))
+  if (!cli_parse (&command, "[JOB [ZONE]]", NULL, entries, &argc, &argv, 0, 2, &code))
     return code;
+  if (argc > 1)
+    return cli_print_film_of_job (argv[1], argc > 2 ? argv[2] : NULL, options.as_json);
   if (options.readings != NULL)
     return answer_readings (&options);
   return read_coat (&options, &entry->coat, &n_coats, &code)

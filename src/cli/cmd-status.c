@@ -2,9 +2,8 @@
 #include "rakelight-config.h"
 
 #include "cli.h"
+#include "film-job.h"
 #include "json-text.h"
-
-#include <rakelight/film.h>
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -114,63 +113,16 @@ say_marks (JsonText *json, const RakeZone *zone)
   json_text_close (json, ']');
 }
 
-static const char *const line_words[] = { "coat", "scuff", "reading", "passes", "repair" };
-
-/* Numbers that are not known are null. */
 static void
-say_film_line (JsonText *json, const RakeFilmLine *line)
+say_film_and_forecast (JsonText *json, const Status *status, const RakeZone *zone)
 {
-  g_autofree char *sentence = rake_film_line_describe (line);
-
-  json_text_open (json, '{');
-  json_text_say_string (json, "kind", line_words[line->kind]);
-  say_id (json, "entry", line->entry->id);
-  json_text_say_string (json, "sentence", sentence);
-  json_text_say_number (json, "n_passes",
-                        line->kind == RAKE_FILM_PASSES ? (double) line->n_passes : NAN);
-  json_text_say_number (json, "change_um", line->change.mean);
-  json_text_say_number (json, "change_sd_um", line->change.sd);
-  json_text_say_number (json, "film_um", line->film.mean);
-  json_text_say_number (json, "film_sd_um", line->film.sd);
-  json_text_say_number (json, "last_coat_um", line->last_coat.mean);
-  json_text_say_number (json, "last_coat_sd_um", line->last_coat.sd);
-  json_text_close (json, '}');
-}
-
-static void
-say_film (JsonText *json, const Status *status, const RakeZone *zone)
-{
+  const RakeLimits *limits = rake_rules_get_limits (status->rules);
   g_autoptr (RakeRates) rates = rake_rates_take (status->job);
-  g_autoptr (RakeFilm) film =
-      rake_film_take (status->job, zone, rates, rake_rules_get_limits (status->rules));
-  g_autofree char *standing = rake_film_describe_standing (film);
+  g_autoptr (RakeFilm) film = rake_film_take (status->job, zone, rates, limits);
+  RakeForecast forecast = rake_forecast_take (status->job, zone, film, rates, limits);
 
-  json_text_name (json, "film");
-  json_text_open (json, '{');
-  json_text_say_string (json, "not_known", standing);
-  json_text_say_number (json, "film_um", film->film.mean);
-  json_text_say_number (json, "film_sd_um", film->film.sd);
-  json_text_say_number (json, "last_coat_um", film->last_coat.mean);
-  json_text_say_number (json, "last_coat_sd_um", film->last_coat.sd);
-  json_text_say_number (json, "sprayed_um", film->sprayed.mean);
-  json_text_say_number (json, "reserve_um", film->reserve_um);
-  json_text_say_number (json, "risk_now", film->risk_now);
-  json_text_say_number (json, "risk_after_next_pass", film->risk_after_next_pass);
-  json_text_say_number (json, "risk_at_end", film->risk_at_end);
-  json_text_say_number (json, "last_coat_risk_now", film->last_coat_risk_now);
-  json_text_say_number (json, "last_coat_risk_after_next_pass",
-                        film->last_coat_risk_after_next_pass);
-  json_text_say_number (json, "last_coat_risk_at_end", film->last_coat_risk_at_end);
-  json_text_say_number (json, "next_pass_um", film->next_pass.mean);
-  json_text_say_number (json, "next_pass_sd_um", film->next_pass.sd);
-  json_text_say_number (json, "to_come_um", film->to_come.mean);
-  say_stage (json, "stage_under", film->stage_under);
-  json_text_name (json, "ledger");
-  json_text_open (json, '[');
-  for (guint i = 0; i < film->lines->len; i++)
-    say_film_line (json, &g_array_index (film->lines, RakeFilmLine, i));
-  json_text_close (json, ']');
-  json_text_close (json, '}');
+  cli_say_film (json, film);
+  cli_say_forecast (json, &forecast);
 }
 
 static void
@@ -191,7 +143,7 @@ say_zone (JsonText *json, const Status *status, const RakeZone *zone,
                         judgement->acceptance != NULL ? judgement->acceptance->acceptance.reason
                                                       : NULL);
   say_reasons (json, judgement);
-  say_film (json, status, zone);
+  say_film_and_forecast (json, status, zone);
   say_marks (json, zone);
   if (status->with_facts)
     say_facts (json, &judgement->facts);

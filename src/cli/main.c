@@ -12,6 +12,7 @@ static const CliCommand commands[] = {
   { "import", N_ ("Add entries to a job file from JSON Lines"), cli_run_import },
   { "export", N_ ("Write a job's logbook as JSON Lines, or a table of it"), cli_run_export },
   { "status", N_ ("Say what each zone needs, and why"), cli_run_status },
+  { "plan", N_ ("Say which grits, and what each choice costs"), cli_run_plan },
   { "verify", N_ ("Check that a job file is whole and unaltered"), cli_run_verify },
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },
   { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },

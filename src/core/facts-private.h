@@ -73,6 +73,9 @@ gboolean rake_stage_is_sanding (const RakeStage *stage);
 
 /* The job's own number where it says one, else the rules'; may be NaN. */
 double rake_story_get_limit (const RakeStory *story, double of_job, double of_rules);
+
+/* How much of the zone may be glossy where it stands: from the last grit on, flats have none to spare. */
+double rake_story_get_low_spot_limit (const RakeStory *story);
 double rake_story_get_days_since (const RakeStory *story, gint64 ms);
 
 /* --- facts ---------------------------------------------------------------------------------------- */

@@ -56,26 +56,32 @@ take_standing (RakeFacts *facts, const RakeStory *story)
   rake_facts_set (facts, RAKE_FACT_PASSES_SINCE_COAT, story->passes->len);
 }
 
-/* Edges have no limit for islands; from the last grit on, flats have none to spare at all. */
+double
+rake_story_get_low_spot_limit (const RakeStory *story)
+{
+  const RakeJobFacts *job = story->job_facts;
+  const RakeLimits *rules = story->limits;
+  gboolean is_last = story->stage->is_last_sanding || !rake_stage_is_sanding (story->stage);
+
+  if (story->zone->is_edge)
+    return is_last
+               ? rake_story_get_limit (story, job != NULL ? job->last_edge_low_spot_fraction : NAN,
+                                       rules->last_edge_low_spot_fraction)
+               : rake_story_get_limit (story, job != NULL ? job->edge_low_spot_fraction : NAN,
+                                       rules->edge_low_spot_fraction);
+  return is_last ? rules->last_low_spot_fraction
+                 : rake_story_get_limit (story, job != NULL ? job->level_low_spot_fraction : NAN,
+                                         rules->level_low_spot_fraction);
+}
+
+/* Edges have no limit for islands. */
 static void
 take_gates (RakeFacts *facts, const RakeStory *story)
 {
   const RakeJobFacts *job = story->job_facts;
   const RakeLimits *rules = story->limits;
-  gboolean is_last = story->stage->is_last_sanding || !rake_stage_is_sanding (story->stage);
-  double limit;
 
-  if (story->zone->is_edge)
-    limit = is_last
-                ? rake_story_get_limit (story, job != NULL ? job->last_edge_low_spot_fraction : NAN,
-                                        rules->last_edge_low_spot_fraction)
-                : rake_story_get_limit (story, job != NULL ? job->edge_low_spot_fraction : NAN,
-                                        rules->edge_low_spot_fraction);
-  else
-    limit = is_last ? rules->last_low_spot_fraction
-                    : rake_story_get_limit (story, job != NULL ? job->level_low_spot_fraction : NAN,
-                                            rules->level_low_spot_fraction);
-  rake_facts_set (facts, RAKE_FACT_LOW_SPOT_LIMIT, limit);
+  rake_facts_set (facts, RAKE_FACT_LOW_SPOT_LIMIT, rake_story_get_low_spot_limit (story));
   if (story->zone->is_edge)
     rake_facts_set_none (facts, RAKE_FACT_ISLAND_LIMIT_MM);
   else

@@ -12,7 +12,6 @@
 #define LEAST_D50_UM 0.1
 #define MOST_D50_UM 2000
 #define USUAL_AREA_MM2 1e5
-#define PATIENT_PASSES 100
 
 /* From how it comes off the gun to level enough, of a Gaussian surface: 3.97 of its standard
  * deviations. docs/film.md, "Planner". */
@@ -114,6 +113,15 @@ put_usual (double *value, double usual)
     *value = usual;
 }
 
+double
+rake_planner_get_texture_um (const RakePlannerInput *input)
+{
+  double sigma_um = isnan (input->sigma_um) ? RAKE_FORECAST_USUAL_SIGMA_UM : input->sigma_um;
+
+  return sigma_um *
+         (rake_normal_quantile (FRACTION_AS_SPRAYED) - rake_normal_quantile (FRACTION_LEVEL));
+}
+
 static RakePlannerGrade *
 copy_grades (const RakePlannerInput *input)
 {
@@ -135,9 +143,7 @@ fill_table (RakePlannerTable *table, const RakePlannerInput *given, RakePlannerG
 
   *table = (RakePlannerTable){ *given, order, given->level_um, given->n_grades };
   input->grades = grades;
-  put_usual (&input->sigma_um, RAKE_FORECAST_USUAL_SIGMA_UM);
-  put_usual (&table->texture_um, input->sigma_um * (rake_normal_quantile (FRACTION_AS_SPRAYED) -
-                                                    rake_normal_quantile (FRACTION_LEVEL)));
+  put_usual (&table->texture_um, rake_planner_get_texture_um (given));
   put_usual (&input->coarsest_d50_um, INFINITY);
   put_usual (&input->edge_factor, 1);
   put_usual (&input->reserve_um, 0);
@@ -289,15 +295,25 @@ new_planning (const RakePlannerTable *table, const RakePlannerSearch *search)
   return planning;
 }
 
-/* Where nobody said how many passes a step may have, and no schedule does with the usual: more. */
+/* Where nobody said how many passes a step may have, and no schedule does with the usual: a few more, as
+ * few as will do. TRUE when that helped. */
 static gboolean
-allow_patience (RakePlannerTable *table, const RakePlannerInput *given)
+search_patiently (RakePlannerSearch *search, RakePlannerTable *table, const RakePlannerInput *given)
 {
-  if (given->max_level_passes == 0)
-    table->input.max_level_passes = PATIENT_PASSES;
-  if (given->max_refine_passes == 0)
-    table->input.max_refine_passes = PATIENT_PASSES;
-  return given->max_level_passes == 0 || given->max_refine_passes == 0;
+  static const guint more[] = { 1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96 };
+
+  if (given->max_level_passes > 0 && given->max_refine_passes > 0)
+    return FALSE;
+  for (gsize i = 0; i < G_N_ELEMENTS (more) && search->plans->len == 0; i++)
+    {
+      if (given->max_level_passes == 0)
+        table->input.max_level_passes = RAKE_PLANNER_USUAL_LEVEL_PASSES + more[i];
+      if (given->max_refine_passes == 0)
+        table->input.max_refine_passes = RAKE_PLANNER_USUAL_REFINE_PASSES + more[i];
+      rake_planner_search_clear (search);
+      rake_planner_search_run (search, table, FALSE);
+    }
+  return search->plans->len > 0;
 }
 
 RakePlanning *
@@ -316,12 +332,8 @@ rake_planner_plan (const RakePlannerInput *input, GError **error)
   order = g_new (guint, MAX (input->n_grades, 1));
   fill_table (&table, input, grades, order);
   rake_planner_search_run (&search, &table, FALSE);
-  if (search.plans->len == 0 && allow_patience (&table, input))
-    {
-      needs_patience = TRUE;
-      rake_planner_search_clear (&search);
-      rake_planner_search_run (&search, &table, FALSE);
-    }
+  if (search.plans->len == 0)
+    needs_patience = search_patiently (&search, &table, input);
   if (search.plans->len == 0)
     {
       say_why_none (&table, error);

@@ -15,7 +15,7 @@ static const struct
 {
   double d50_um, removal_um;
 } table[] = {
-  { 21.8, 3.0 }, { 18.3, 2.2 }, { 15.3, 1.6 }, { 12.6, 1.0 }, { 10.3, 0.6 }, { 6.9, 0.3 },
+  { 21.8, 3.0 }, { 18.3, 2.2 }, { 15.3, 1.6 }, { 12.6, 1.0 }, { 10.3, 0.6 }, { 6.5, 0.3 },
 };
 
 /* Of compounds, likewise; between them their geometric middle. */

@@ -341,6 +341,80 @@ class Status(Case):
                          r"shop\.rules:1:\d+")
 
 
+class Plan(Case):
+    ALONE = ("plan", "--grades", "P800,P1000,P1200,P1500,P2000", "--film", "100", "--film-sd", "12",
+             "--reserve", "40", "--texture", "usual", "--buffing", "wheel", "--area", "0,1")
+
+    def plan(self, *arguments):
+        return json.loads(self.run_cli(*arguments, "--json"))
+
+    def new_levelled_job(self):
+        path = self.new_job("p.rakejob", "--schedule", "P800, P1200, P1500, last look, cut, fine")
+        face = self.status(path)["faces"][0]
+        zone, stage = face["zones"][0]["id"], face["stage"]["id"]
+        lines = ['{"kind":"reading","zone":"%s","quantity":"film um","value":100,"sd":8}' % zone]
+        for share in (0.95, 0.85):
+            lines += ['{"kind":"pass","stage":"%s","zones":["%s"],"stroke_deg":0}' % (stage, zone),
+                      '{"kind":"look","id":"@l%d","zone":"%s","surface":"dry","wiped_with":"dry cloth",'
+                      '"light":"lamp","lamp_deg":90}' % (share * 100, zone),
+                      '{"kind":"state","look":"@l%d","state":"low spot","low_spot_fraction":%g,'
+                      '"largest_island_mm":4}' % (share * 100, share)]
+        self.run_cli("import", path, text="\n".join(lines) + "\n")
+        return path
+
+    def test_every_schedule_says_why_it_loses_and_one_is_recommended(self):
+        answer = self.plan(*self.ALONE)
+        best = answer["plans"][answer["recommended"]]
+        self.assertEqual([step["grade"] for step in best["steps"]], ["P800", "P1500"])
+        self.assertEqual(best["standing"], "recommended")
+        self.assertAlmostEqual(sum(step["taken_um"] for step in best["steps"]) + best["buff_um"],
+                               best["film_um"], places=6)
+        self.assertIn("→ 6 × P800, 5 × P1500", self.run_cli(*self.ALONE))
+
+    def test_no_schedule_is_a_no_that_says_what_stands_in_the_way(self):
+        said = self.run_cli("plan", "--grades", "P800,P1000", "--film", "100", "--buffing", "wheel",
+                            code=NO)
+        self.assertIn("P1500", said)
+        said = self.run_cli("plan", "--grades", "P800,P1500", "--film", "30", "--reserve", "20",
+                            "--buffing", "wheel", code=NO)
+        self.assertIn("are missing", said)
+
+    def test_wrong_words_and_numbers_are_refused_in_one_sentence(self):
+        for wrong in (("--film", "3 m"), ("--film", "nan"), ("--film", "-5"), ("--film-sd", "-1"),
+                      ("--reserve", "1e9"), ("--texture", "bumpy"), ("--buffing", "foot"),
+                      ("--area", "-1"), ("--area", "0.1 m"), ("--risk", "140 %"),
+                      ("--edge-factor", "nan"), ("--grades", "800"), ("--grades", "P805"),
+                      ("--grades", ","), ("--grades", "cut")):
+            self.run_cli(*self.ALONE, *wrong, code=USAGE)
+        self.run_cli("plan", code=USAGE)
+        self.run_cli("plan", "--grades", "P800", "--film", "100", code=USAGE)
+        self.run_cli("plan", self.path("none.rakejob"), code=FILE)
+
+    def test_a_job_is_planned_from_where_it_stands(self):
+        path = self.new_levelled_job()
+        answer = self.plan("plan", path, "--buffing", "wheel")
+        first = answer["plans"][answer["recommended"]]["steps"][0]
+        self.assertEqual(first["grade"], "P800")
+        self.assertLess(first["n_passes"], 6)
+        self.run_cli("plan", path, "--buffing", "wheel", "Rear", code=USAGE)
+        self.run_cli("plan", path, code=USAGE)
+        unknown = self.new_job("u.rakejob", "--schedule", "P800, P1500")
+        self.assertIn(":", self.run_cli("plan", unknown, "--buffing", "wheel", code=NO))
+
+    def test_film_and_status_tell_ledger_and_forecast(self):
+        path = self.new_levelled_job()
+        zone = json.loads(self.run_cli("film", path, "--json"))["zones"][0]
+        self.assertEqual(zone["film"]["ledger"][-1]["kind"], "passes")
+        self.assertEqual(zone["film"]["ledger"][-1]["rate"], "assumed")
+        self.assertAlmostEqual(zone["film"]["film_um"], 94)
+        self.assertEqual(zone["forecast"]["standing"], "says")
+        self.assertEqual(self.status(path)["faces"][0]["zones"][0]["forecast"], zone["forecast"])
+        said = self.run_cli("film", path, zone["name"])
+        self.assertIn("94.0 ± ", said)
+        self.assertIn("passes more", said)
+        self.run_cli("film", path, "Rear", code=USAGE)
+
+
 class Verify(Case):
     def test_what_was_altered_behind_its_back_is_found(self):
         path = self.new_job()

@@ -121,12 +121,13 @@ def try_all(case):
 
 def search(case):
     """The schedules that no other beats, and whether one lay too near to the limit to say. Passes:
-    as many as the case says, else the usual; where that gives nothing, patiently up to 100."""
-    case["most"] = case["max_level"] or 6, case["max_refine"] or 8
-    front, near = search_within(case)
-    if not front and not near and 0 in (case["max_level"], case["max_refine"]):
-        case["most"] = case["max_level"] or 100, case["max_refine"] or 100
+    as many as the case says, else the usual; where that gives nothing, as few more as will do."""
+    patience = (0, 1, 2, 3, 4, 6, 8, 12, 16, 24, 32, 48, 64, 96)
+    for more in patience if 0 in (case["max_level"], case["max_refine"]) else (0,):
+        case["most"] = case["max_level"] or 6 + more, case["max_refine"] or 8 + more
         front, near = search_within(case)
+        if front or near:
+            break
     return front, near
 
 
