@@ -126,8 +126,7 @@ an_edge_loses_more_and_its_looks_say_so (void **state)
   assert_near (edge.needed_um / edge.passes, 2 * flat.needed_um / flat.passes, 1e-9);
 }
 
-/* 60 ± 8 µm above a reserve of 40 leave 20: by hand, after n passes of 3 µm, with the pass already made
- * since the reading, left 100 - 40 - ... is far; so the film is read again, low. */
+/* Read again after two passes, surely: 8 µm are left over the reserve, and a pass takes about 3. */
 static void
 the_film_will_not_allow_it (void **state)
 {
@@ -146,8 +145,7 @@ the_film_will_not_allow_it (void **state)
   log_write (log, reading);
   forecast = foretell (log, "A");
   n = ceil (forecast.passes);
-  /* what two readings say of the rate: 100 ± 8 less two passes is 48, so a pass took about 26 µm; with
-   * a prior of 3 ± 1.05 that moves it a little only */
+  /* the readings raise the rate above the 3 µm assumed, so this is the least that goes */
   mean_um = 48 - n * 3;
   sd_um = n * 1.05 + n * 0.75;
   assert_true (forecast.risk_at_end > 0.05 && mean_um - 2 * sd_um < 40);
