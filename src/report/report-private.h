@@ -37,6 +37,7 @@ void rake_report_print_summary (RakeReport *report);
 void rake_report_print_agreed (RakeReport *report);
 void rake_report_print_schedule (RakeReport *report);
 void rake_report_print_coats (RakeReport *report);
+void rake_report_print_film (RakeReport *report);
 void rake_report_print_maps (RakeReport *report);
 void rake_report_print_verdicts (RakeReport *report);
 void rake_report_print_work (RakeReport *report);

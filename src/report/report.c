@@ -78,12 +78,13 @@ static void
 print_all (RakeReport *report, gboolean is_drawn)
 {
   static void (*const sections[]) (RakeReport *) = {
-    rake_report_print_cover,     rake_report_print_summary,     rake_report_print_agreed,
-    rake_report_print_schedule,  rake_report_print_coats,       rake_report_print_verdicts,
-    rake_report_print_maps,      rake_report_print_marks,       rake_report_print_repairs,
-    rake_report_print_acceptances, rake_report_print_readings,  rake_report_print_photos,
-    rake_report_print_work,      rake_report_print_struck,      rake_report_print_notes,
-    rake_report_print_unexamined, rake_report_print_care,       rake_report_print_seal,
+    rake_report_print_cover,       rake_report_print_summary,    rake_report_print_agreed,
+    rake_report_print_schedule,    rake_report_print_coats,      rake_report_print_film,
+    rake_report_print_verdicts,    rake_report_print_maps,       rake_report_print_marks,
+    rake_report_print_repairs,     rake_report_print_acceptances, rake_report_print_readings,
+    rake_report_print_photos,      rake_report_print_work,       rake_report_print_struck,
+    rake_report_print_notes,       rake_report_print_unexamined, rake_report_print_care,
+    rake_report_print_seal,
   };
 
   rake_flow_begin (&report->flow, is_drawn);

@@ -162,6 +162,20 @@ class Report(support.Case):
             if reason["clears"] and not reason["is_accepted"]:
                 self.assertIn("→ " + words(reason["clears"]), told)
 
+    def test_the_film_is_that_of_the_status(self):
+        for language, sign in (("en", "."), ("de", ",")):
+            text = self.report(language=language).words()
+            at = text.index({"en": "5 Film Dry", "de": "5 Film Trockener"}[language])
+            n_known = 0
+            for face in self.status("--facts")["faces"]:
+                for zone in face["zones"]:
+                    film = zone["facts"].get("film_um")
+                    if film is None:
+                        continue
+                    n_known += 1
+                    at = text.index(f"{zone['name']} {film:.1f} ± ".replace(".", sign), at)
+            self.assertGreater(n_known, 10)
+
     def test_every_pass_and_every_look_is_told(self):
         entries = self.entries(self.demo)
         text = self.report().words()
