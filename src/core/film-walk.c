@@ -82,7 +82,8 @@ is_film_reading (const RakeEntry *entry)
   return entry->kind == RAKE_ENTRY_READING && entry->reading.quantity == RAKE_QUANTITY_FILM_UM;
 }
 
-/* What was sprayed went over the whole face, unless the coat says another area. */
+/* What was sprayed went over the whole face, unless the coat says another area. The logbook tells
+ * thinner as a share of what was sprayed, the sums as what was added to a volume of finish. */
 static RakeCoatingWay
 take_coat (const RakeFilmWalk *walk, const RakeEntry *entry, RakeNormal *dry)
 {
@@ -90,6 +91,7 @@ take_coat (const RakeFilmWalk *walk, const RakeEntry *entry, RakeNormal *dry)
 
   if (isnan (coat.area_mm2))
     coat.area_mm2 = rake_shape_get_area_mm2 (walk->zone->face->outline);
+  coat.thinner_fraction /= 1 - coat.thinner_fraction;
   return rake_coating_take (&coat, dry, NULL);
 }
 

@@ -54,8 +54,8 @@ gboolean
 rake_job_file_find_photo (RakeJobFile *self, const char *sha256, RakePhotoStanding *standing,
                           GError **error)
 {
-  g_autoptr (sqlite3_stmt) row =
-      prepare_for (self, "SELECT typeof (bytes) = 'null' FROM photo_bytes WHERE hash = ?1", sha256, error);
+  g_autoptr (sqlite3_stmt) row = prepare_for (
+      self, "SELECT typeof (bytes) = 'null' FROM photo_bytes WHERE hash = ?1", sha256, error);
   int result = row != NULL ? sqlite3_step (row) : SQLITE_ERROR;
 
   if (row == NULL)
@@ -125,12 +125,12 @@ gboolean
 rake_job_file_read_photo_copy (RakeJobFile *self, const char *sha256, RakePhotoCopyKind kind,
                                RakePhotoCopy *copy, GError **error)
 {
-  g_autoptr (sqlite3_stmt) row = prepare_for (
-      self,
-      kind == RAKE_PHOTO_COPY_WORKING
-          ? "SELECT width_px, height_px, bytes FROM photo_working WHERE hash = ?1"
-          : "SELECT width_px, height_px, bytes FROM photo_thumbnail WHERE hash = ?1",
-      sha256, error);
+  g_autoptr (sqlite3_stmt) row =
+      prepare_for (self,
+                   kind == RAKE_PHOTO_COPY_WORKING
+                       ? "SELECT width_px, height_px, bytes FROM photo_working WHERE hash = ?1"
+                       : "SELECT width_px, height_px, bytes FROM photo_thumbnail WHERE hash = ?1",
+                   sha256, error);
   int result = row != NULL ? sqlite3_step (row) : SQLITE_ERROR;
 
   *copy = (RakePhotoCopy){ 0 };

@@ -213,6 +213,33 @@ coats_reckoned_alike_err_alike (void **state)
   expect (log, "A", 90, 90 * hypot (0.1, 0.05));
 }
 
+/* Worked example: 100 µm wet, 28 % solids, 20 % thinner added to the finish, which is a sixth of what was
+ * sprayed: 23.3333. And 250 g of 0.95 g/mL, 22 % solids, 60 % landing, on the face's own area. */
+static void
+thinner_and_area_are_the_logbooks (void **state)
+{
+  g_autoptr (BenchLog) wet = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100");
+  g_autoptr (BenchLog) mass = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 420, B 3780");
+  g_autoptr (RakeFilm) by_wet = NULL, by_mass = NULL;
+  RakeEntry *coat = new_coat (wet, NAN, NAN);
+
+  coat->coat.wet_um = 100;
+  coat->coat.volume_solids_fraction = 0.28;
+  coat->coat.thinner_fraction = 1.0 / 6;
+  log_write (wet, coat);
+  by_wet = take (wet, "A");
+  assert_near ("wet, thinned", by_wet->film.mean, 23.3333333, 1e-6);
+
+  coat = new_coat (mass, NAN, NAN);
+  coat->coat.mass_g = 250;
+  coat->coat.density_g_per_ml = 0.95;
+  coat->coat.volume_solids_fraction = 0.22;
+  coat->coat.transfer_fraction = 0.6;
+  log_write (mass, coat);
+  by_mass = take (mass, "A");
+  assert_near ("mass", by_mass->film.mean, 82.70676691729324, 1e-9);
+}
+
 /* A scuff comes off the coat below, so the last coat is whole. 50 - 3 + 26; √(4² + 1² + 2²). */
 static void
 a_scuff_comes_off_the_coat_below (void **state)
@@ -592,6 +619,7 @@ main (void)
     cmocka_unit_test (readings_average_by_their_doubt),
     cmocka_unit_test (coats_add_up_as_far_as_they_settle_here),
     cmocka_unit_test (coats_reckoned_alike_err_alike),
+    cmocka_unit_test (thinner_and_area_are_the_logbooks),
     cmocka_unit_test (a_scuff_comes_off_the_coat_below),
     cmocka_unit_test (a_recoat_counts_once),
     cmocka_unit_test (what_is_not_known_is_said_until_a_reading),
