@@ -56,6 +56,36 @@ gather_table (const char *path, const char *name, GString *text)
   return CLI_DONE;
 }
 
+/* One that is there already has these bytes: its name says so. */
+static gboolean
+write_photo (const RakeEntry *photo, GBytes *bytes, gpointer folder, GError **error)
+{
+  g_autofree char *name = rake_exchange_name_photo (&photo->photo);
+  g_autofree char *path = g_build_filename (folder, name, NULL);
+
+  return g_file_set_contents_full (
+      path, g_bytes_get_data (bytes, NULL), (gssize) g_bytes_get_size (bytes),
+      G_FILE_SET_CONTENTS_CONSISTENT | G_FILE_SET_CONTENTS_DURABLE, 0666, error);
+}
+
+static CliExit
+export_photos (const char *path, char *folder)
+{
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+  CliExit code = CLI_DONE;
+
+  file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, NULL, &code);
+  if (file == NULL)
+    return code;
+  if (g_mkdir_with_parents (folder, 0777) != 0)
+    return cli_fail_with (CLI_OUTPUT, _ ("%s cannot be made: %s"), folder, g_strerror (errno));
+  if (!rake_exchange_export_photos (file, write_photo, folder, &error))
+    return cli_fail (error->domain == RAKE_JOB_FILE_ERROR ? CLI_FILE : CLI_OUTPUT,
+                     g_steal_pointer (&error));
+  return CLI_DONE;
+}
+
 CliExit
 cli_run_export (int argc, char **argv)
 {
@@ -64,13 +94,15 @@ cli_run_export (int argc, char **argv)
                                       NULL };
   g_autoptr (GError) error = NULL;
   g_autoptr (GString) text = g_string_new (NULL);
-  g_autofree char *output = NULL, *table = NULL;
+  g_autofree char *output = NULL, *table = NULL, *photos = NULL;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write to FILE"), N_ ("FILE") },
     { "csv", 0, 0, G_OPTION_ARG_STRING, &table,
       N_ ("A table for a spreadsheet instead: passes, looks, marks, readings, coats, repairs …"),
       N_ ("TABLE") },
+    { "photos", 0, 0, G_OPTION_ARG_FILENAME, &photos,
+      N_ ("Photographs beside it, to the byte, with all that the camera wrote"), N_ ("FOLDER") },
     { 0 },
   };
 
@@ -81,6 +113,8 @@ cli_run_export (int argc, char **argv)
           entries, &argc, &argv, 1, 1, &code))
     return code;
   code = table != NULL ? gather_table (argv[1], table, text) : gather_lines (argv[1], text);
+  if (code == CLI_DONE && photos != NULL)
+    code = export_photos (argv[1], photos);
   if (code != CLI_DONE)
     return code;
   if (output != NULL)

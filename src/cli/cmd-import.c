@@ -69,6 +69,28 @@ print_result (gboolean as_json, int n_added)
   return json_text_print (&json);
 }
 
+/* By hash, with the ending of any kind. */
+static GBytes *
+find_photo (const char *sha256, gpointer folder, GError **error)
+{
+  static const char *const endings[] = { ".jpg", ".png", ".heic" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (endings); i++)
+    {
+      g_autofree char *name = g_strconcat (sha256, endings[i], NULL);
+      g_autofree char *path = g_build_filename (folder, name, NULL);
+      char *bytes;
+      gsize length;
+
+      if (!g_file_test (path, G_FILE_TEST_EXISTS))
+        continue;
+      if (!g_file_get_contents (path, &bytes, &length, error))
+        return NULL;
+      return g_bytes_new_take (bytes, length);
+    }
+  return NULL;
+}
+
 CliExit
 cli_run_import (int argc, char **argv)
 {
@@ -77,12 +99,14 @@ cli_run_import (int argc, char **argv)
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;
   g_autoptr (GError) error = NULL;
-  g_autofree char *text = NULL;
+  g_autofree char *text = NULL, *photos = NULL;
   gboolean as_json = FALSE, is_new;
   gsize length = 0;
   int n_added;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
+    { "photos", 0, 0, G_OPTION_ARG_FILENAME, &photos,
+      N_ ("Photographs by the names of their hashes"), N_ ("FOLDER") },
     { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
     { 0 },
   };
@@ -109,7 +133,9 @@ cli_run_import (int argc, char **argv)
       if (file == NULL)
         return code;
     }
-  n_added = rake_exchange_import (file, job, text, length, &error);
+  n_added = photos != NULL ? rake_exchange_import_with_photos (file, job, text, length, find_photo,
+                                                               photos, &error)
+                           : rake_exchange_import (file, job, text, length, &error);
   if (n_added < 0)
     {
       /* A refused import leaves nothing behind, not even the empty file it would have filled. */

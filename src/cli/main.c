@@ -18,6 +18,7 @@ static const CliCommand commands[] = {
   { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },
   { "bench-sheet", N_ ("Write a face as a page to mark by pencil"), cli_run_bench_sheet },
   { "merge", N_ ("Bring together two copies of a job worked on apart"), cli_run_merge },
+  { "photo", N_ ("Photographs: add, list, get, register, withdraw"), cli_run_photo },
   { "grade", N_ ("Tell the grain of an abrasive grade, and its like in other systems"), cli_run_grade },
   { "film", N_ ("Reckon the dry film of a coat, or hold readings to a nominal film"), cli_run_film },
   { "wheel", N_ ("Reckon the speed of a buffing wheel, or list the wheels of a job"), cli_run_wheel },

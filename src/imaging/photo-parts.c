@@ -40,8 +40,8 @@ typedef struct
 static const guint8 *
 skip_scan (const guint8 *at, const guint8 *end)
 {
-  while (end - at >= 2 && !(at[0] == 0xff && at[1] != 0 && at[1] != 0xff &&
-                            !(at[1] >= 0xd0 && at[1] <= 0xd7)))
+  while (end - at >= 2 &&
+         !(at[0] == 0xff && at[1] != 0 && at[1] != 0xff && !(at[1] >= 0xd0 && at[1] <= 0xd7)))
     at++;
   return at;
 }

@@ -85,8 +85,9 @@ static gboolean
 refuse_missing (const RakePhotoBody *photo, GError **error)
 {
   g_set_error (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_MISSING,
-               _ ("the bytes of photograph %s (%s) are not there"), photo->sha256,
-               photo->name != NULL ? photo->name : "?");
+               _ ("the bytes of photograph %s (%s) are not there; import with the folder that has "
+                  "them"),
+               photo->sha256, photo->name != NULL ? photo->name : "?");
   return FALSE;
 }
 

@@ -4,16 +4,22 @@
 test_cli.py RAKELIGHT-CLI SOURCE-ROOT
 """
 
+import base64
+import datetime
 import hashlib
 import json
 import os
 import re
 import shutil
 import sqlite3
+import struct
 import subprocess
 import sys
 import tempfile
 import unittest
+import zlib
+
+from PIL import Image
 
 PROGRAM = SOURCE = ""
 DONE, NO, USAGE, FILE, INPUT, OUTPUT = range(6)
@@ -84,6 +90,114 @@ class Help(Case):
                           ["status", "--now", "yesterday", "x"], ["new", "--finish", "chrome", "x"],
                           ["new", "--size", "wide", "x"], ["new", "--schedule", "800", "x"]):
             self.run_cli(*arguments, code=USAGE)
+
+
+class Photos(Case):
+    """A job with one picture in it, 160 by 120, that says where and when it was taken."""
+
+    def setUp(self):
+        super().setUp()
+        self.job = self.new_job("box.rakejob")
+        self.picture = self.path("p.jpg")
+        Image.effect_noise((160, 120), 60).convert("RGB").save(self.picture, quality=90)
+        subprocess.run(["exiftool", "-q", "-n", "-overwrite_original", "-Orientation=6",
+                        "-DateTimeOriginal=2026:03:02 14:05:09", "-OffsetTimeOriginal=+01:00",
+                        "-GPSLatitude=48.5", "-GPSLatitudeRef=N", self.picture], check=True)
+        with open(self.picture, "rb") as file:
+            self.bytes = file.read()
+
+    def add(self, *options):
+        return json.loads(self.run_cli("photo", "add", self.job, self.picture, "--json", *options))[0]
+
+    def list(self, *options):
+        return json.loads(self.run_cli("photo", "list", self.job, "--json", *options))
+
+    def test_a_picture_is_added_placed_listed_and_got_back(self):
+        face = self.status(self.job)["faces"][0]
+        photo = self.add("--face", face["name"], "--zone", face["zones"][0]["name"], "--view", "door")
+        self.assertEqual((photo["turn"], photo["bytes"], photo["width_px"]), (6, "kept", 160))
+        self.assertEqual(photo["sha256"], hashlib.sha256(self.bytes).hexdigest())
+        self.assertEqual(self.list("--zone", face["zones"][0]["name"]), [photo])
+        whole = self.run_cli("photo", "get", self.job, "--with-location", "-o", self.folder).strip()
+        with open(whole, "rb") as file:
+            self.assertEqual(file.read(), self.bytes)
+        self.assertTrue(os.path.basename(whole).endswith("-2026-03-02-1.jpg"), whole)
+        self.run_cli("photo", "get", self.job, "1", "-o", self.folder, code=OUTPUT)
+        os.mkdir(self.path("out"))
+        plain = self.run_cli("photo", "get", self.job, "1", "-o", self.path("out")).strip()
+        with Image.open(plain) as one, Image.open(self.picture) as other:
+            self.assertEqual(dict(one.getexif()), {0x0112: 6})
+            self.assertEqual(one.tobytes(), other.tobytes())
+
+    def test_time_is_kept_in_utc(self):
+        self.add()
+        exported = [json.loads(line) for line in self.run_cli("export", self.job).splitlines()]
+        photo = next(entry for entry in exported if entry["kind"] == "photo")
+        happened = datetime.datetime.fromisoformat(photo["happened"])
+        self.assertEqual(happened.astimezone(datetime.timezone.utc).isoformat(),
+                         "2026-03-02T13:05:09+00:00")
+        self.assertEqual((photo["time_from"], photo["offset_minutes"], photo["is_offset_assumed"]),
+                         ("exif", 60, "no"))
+
+    def test_a_photograph_is_laid_on_its_face(self):
+        face = self.status(self.job)["faces"][0]["name"]
+        self.add("--face", face, "--view", "door")
+        pairs = self.path("pairs")
+        with open(pairs, "w", encoding="utf-8") as file:
+            file.write("10 10 0 0\n150 12 300 0\n148 110 300 200\n\n12 108 0 200\n80.2 59.8 150 100\n")
+        photo = json.loads(self.run_cli("photo", "register", self.job, "1", "--pairs", pairs, "--json"))
+        self.assertEqual(photo["registration"]["n_pairs"], 5)
+        self.assertLess(photo["registration"]["rms_mm"], 5)
+        self.add("--face", face, "--view", "door")
+        self.run_cli("photo", "register", self.job, "2", "--same-view")
+        self.add("--face", face, "--view", "window")
+        self.run_cli("photo", "register", self.job, "3", "--same-view", code=INPUT)
+        with open(pairs, "w", encoding="utf-8") as file:
+            file.write("10 10 0 0\n150 12 300\n")
+        self.assertIn("line 2", self.run_cli("photo", "register", self.job, "1", "--pairs", pairs,
+                                             code=INPUT))
+        self.run_cli("photo", "register", self.job, "1", code=USAGE)
+        self.run_cli("verify", self.job)
+
+    def test_a_withdrawn_photograph_is_gone(self):
+        self.add()
+        self.run_cli("photo", "withdraw", self.job, "1", code=USAGE)
+        self.run_cli("photo", "withdraw", self.job, "1", "--reason", "shows a person")
+        self.assertEqual(self.list()[0]["bytes"], "withdrawn")
+        self.run_cli("photo", "get", self.job, "1", "-o", self.folder, code=INPUT)
+        self.run_cli("photo", "add", self.job, self.picture, code=INPUT)
+        with open(self.job, "rb") as file:
+            self.assertNotIn(self.bytes[-300:-100], file.read())
+        self.run_cli("verify", self.job)
+
+    def test_photographs_go_with_an_export(self):
+        self.add()
+        exported = self.run_cli("export", self.job, "--photos", self.path("photos"))
+        self.run_cli("import", self.path("b.rakejob"), "--photos", self.path("photos"), text=exported)
+        self.run_cli("verify", self.path("b.rakejob"))
+        self.run_cli("import", self.path("c.rakejob"), "--photos", self.folder, code=INPUT,
+                     text=exported)
+        self.assertFalse(os.path.exists(self.path("c.rakejob")))
+        self.run_cli("import", self.path("c.rakejob"), text=exported)
+        self.run_cli("verify", self.path("c.rakejob"), code=NO)
+
+    def test_what_is_no_picture_is_refused_and_nothing_is_kept(self):
+        before = self.run_cli("export", self.job)
+        text, cut, large = self.path("t.jpg"), self.path("cut.jpg"), self.path("large.png")
+        with open(text, "w", encoding="utf-8") as file:
+            file.write("only called a picture\n")
+        with open(cut, "wb") as file:
+            file.write(self.bytes[:-40])
+        with open(large, "wb") as file:  # 40 000 by 40 000 in a few bytes
+            head = b"IHDR" + struct.pack(">IIBBBBB", 40000, 40000, 8, 2, 0, 0, 0)
+            file.write(b"\x89PNG\r\n\x1a\n" + struct.pack(">I", 13) + head
+                       + struct.pack(">I", zlib.crc32(head)))
+        with open(self.path("h.heic"), "wb") as file:
+            file.write(b"\0\0\0\x18ftypheic\0\0\0\0mif1heic")
+        for name in ("t.jpg", "cut.jpg", "large.png", "h.heic", "not-there.jpg", ""):
+            said = self.run_cli("photo", "add", self.job, self.path(name), code=INPUT)
+            self.assertIn(name, said)
+        self.assertEqual(self.run_cli("export", self.job), before)
 
 
 class New(Case):
@@ -248,7 +362,11 @@ class Exchange(Case):
             known = re.findall(r"^  RAKE_ENTRY_(?!ERROR)[A-Z_]+(?: = 1)?,", file.read(), re.M)
         self.assertEqual(len(kinds), len(known), "every kind has its example")
         path = self.path("page.rakejob")
-        self.run_cli("import", path, text="\n".join(lines) + "\n")
+        with open(os.path.join(SOURCE, "docs/entries.md"), encoding="utf-8") as file:
+            photo = base64.b64decode(re.search(r"^    base64 (\S+)$", file.read(), re.M).group(1))
+        with open(self.path(hashlib.sha256(photo).hexdigest() + ".png"), "wb") as file:
+            file.write(photo)
+        self.run_cli("import", path, "--photos", self.folder, text="\n".join(lines) + "\n")
         self.assertGreater(len(self.status(path)["faces"][0]["zones"]), 0)
         self.run_cli("verify", path)
 

@@ -28,8 +28,8 @@ main (int argc, char **argv)
   g_print ("{\"turn\": %d, \"has_time\": %d, \"local_ms\": %" G_GINT64_FORMAT
            ", \"has_offset\": %d, \"offset_minutes\": %d, \"has_location\": %d, \"width\": %d, "
            "\"height\": %d}\n",
-           intake->exif.turn, intake->exif.has_time, intake->exif.local_ms,
-           intake->exif.has_offset, intake->exif.offset_minutes, intake->exif.has_location,
-           intake->width_px, intake->height_px);
+           intake->exif.turn, intake->exif.has_time, intake->exif.local_ms, intake->exif.has_offset,
+           intake->exif.offset_minutes, intake->exif.has_location, intake->width_px,
+           intake->height_px);
   return 0;
 }

@@ -1,0 +1,225 @@
+/* cmd-photo-add.c - pictures from files into the job, each with a place. */
+#include "rakelight-config.h"
+
+#include "cmd-photo.h"
+
+#include <rakelight/photo-intake.h>
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+/* After so long, what was worked last tells little of what a picture shows. */
+#define GUESSES_FOR_HOURS 12
+
+typedef struct
+{
+  char *face, *stage, *view, *note, *who;
+  char **zones;
+  double lamp_deg;
+  gboolean is_look, no_guess, as_json;
+} Wishes;
+
+static void
+clear_wishes (Wishes *wishes)
+{
+  g_free (wishes->face);
+  g_free (wishes->stage);
+  g_free (wishes->view);
+  g_free (wishes->note);
+  g_free (wishes->who);
+  g_strfreev (wishes->zones);
+}
+G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, clear_wishes)
+
+static const RakeStage *
+find_stage (const RakeFace *face, const char *grade, CliExit *code)
+{
+  for (guint i = 0; i < face->stages->len; i++)
+    {
+      const RakeStage *stage = face->stages->pdata[i];
+      if (g_str_equal (stage->grade, grade))
+        return stage;
+    }
+  *code = cli_fail_with (CLI_INPUT, _ ("The face %s has no stage “%s”"), face->name, grade);
+  return NULL;
+}
+
+static void
+place_by_guess (const RakeJob *job, RakeEntry *entry)
+{
+  g_auto (RakePhotoGuess) guess = { 0 };
+
+  rake_job_guess_photo_place (job, entry->happened_ms, &guess);
+  if (guess.face == NULL || guess.hours_before > GUESSES_FOR_HOURS)
+    return;
+  entry->photo.face = guess.face->id;
+  if (guess.stage != NULL)
+    entry->photo.stage = guess.stage->id;
+  if (guess.pass != NULL)
+    entry->photo.pass = guess.pass->id;
+  for (guint i = 0; i < guess.zones->len; i++)
+    g_array_append_val (entry->photo.zones, ((RakeZone *) guess.zones->pdata[i])->id);
+}
+
+/* As was said, or as it is guessed where nothing was said. */
+static gboolean
+place (const Wishes *wishes, const RakeJob *job, RakeEntry *entry, CliExit *code)
+{
+  RakePhotoBody *body = &entry->photo;
+  const RakeFace *face = NULL;
+
+  body->view = g_strdup (wishes->view);
+  body->note = g_strdup (wishes->note);
+  body->lamp_deg = wishes->lamp_deg;
+  body->is_look = wishes->is_look ? RAKE_ANSWER_YES : RAKE_ANSWER_UNSAID;
+  if (wishes->face == NULL && wishes->zones == NULL && wishes->stage == NULL)
+    {
+      if (!wishes->no_guess)
+        place_by_guess (job, entry);
+      return TRUE;
+    }
+  if (wishes->face != NULL && (face = cli_find_face_named (job, wishes->face, code)) == NULL)
+    return FALSE;
+  for (guint i = 0; wishes->zones != NULL && wishes->zones[i] != NULL; i++)
+    {
+      const RakeZone *zone = cli_find_zone_named (job, wishes->zones[i], code);
+      if (zone == NULL)
+        return FALSE;
+      face = face != NULL ? face : zone->face;
+      g_array_append_val (body->zones, zone->id);
+    }
+  if (face == NULL && rake_job_get_n_faces (job) > 0)
+    face = rake_job_get_face (job, 0);
+  if (face == NULL)
+    {
+      *code = cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
+      return FALSE;
+    }
+  body->face = face->id;
+  if (wishes->stage != NULL)
+    {
+      const RakeStage *stage = find_stage (face, wishes->stage, code);
+      if (stage == NULL)
+        return FALSE;
+      body->stage = stage->id;
+    }
+  return TRUE;
+}
+
+/* The copies of the intake are lent: they are freed with it. */
+static RakePhotoBytes
+lend_bytes (const RakePhotoIntake *intake)
+{
+  RakePhotoBytes bytes = {
+    .original = intake->original,
+    .working = { intake->working, intake->working_width_px, intake->working_height_px },
+    .thumbnail = { intake->thumbnail, intake->thumbnail_width_px, intake->thumbnail_height_px },
+  };
+
+  g_strlcpy (bytes.sha256, intake->sha256, sizeof bytes.sha256);
+  return bytes;
+}
+
+static CliExit
+add_one (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const char *path, RakeId *id)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakePhotoIntake) intake = rake_photo_intake_new (
+      path, RAKE_PHOTO_WORKING_PX, RAKE_PHOTO_THUMBNAIL_PX, NULL, NULL, NULL, &error);
+  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_PHOTO);
+  g_autoptr (GTimeZone) zone = g_time_zone_new_local ();
+  RakePhotoBytes bytes;
+  CliExit code = CLI_DONE;
+
+  if (intake == NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  rake_photo_intake_fill_entry (intake, zone, entry);
+  if (!place (wishes, job, entry, &code))
+    return code;
+  bytes = lend_bytes (intake);
+  *id = entry->id;
+  if (!rake_job_file_append_photos (file, job, &entry, 1, &bytes, 1, wishes->who, &error))
+    return cli_fail (g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK)
+                         ? CLI_OUTPUT
+                         : CLI_INPUT,
+                     g_steal_pointer (&error));
+  return CLI_DONE;
+}
+
+static CliExit
+answer (RakeJobFile *file, const RakeJob *job, const GArray *ids, gboolean as_json)
+{
+  g_auto (JsonText) json = { 0 };
+
+  if (!as_json)
+    {
+      g_print (ngettext ("%u photograph added\n", "%u photographs added\n", ids->len), ids->len);
+      return CLI_DONE;
+    }
+  json_text_init (&json);
+  json_text_open (&json, '[');
+  for (guint i = 0; i < ids->len; i++)
+    cli_photo_to_json (&json, file, job,
+                       rake_job_find_photo (job, g_array_index (ids, RakeId, i)));
+  json_text_close (&json, ']');
+  return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
+}
+
+/* Each picture is a gesture of its own: what was added before one that is refused stays. */
+static CliExit
+add_all (const Wishes *wishes, int n_paths, char **paths, const char *job_path)
+{
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  CliExit code = CLI_DONE;
+
+  file = cli_open (job_path, RAKE_JOB_FILE_WRITE, &job, &code);
+  if (file == NULL)
+    return code;
+  for (int i = 0; i < n_paths; i++)
+    {
+      RakeId id;
+
+      code = add_one (wishes, file, job, paths[i], &id);
+      if (code != CLI_DONE)
+        return code;
+      g_array_append_val (ids, id);
+    }
+  return answer (file, job, ids, wishes->as_json);
+}
+
+CliExit
+cli_photo_add (int argc, char **argv)
+{
+  static const CliCommand command = { "photo add", N_ ("Take pictures into the job"), NULL };
+  g_auto (Wishes) wishes = { .lamp_deg = NAN };
+  CliExit code = CLI_DONE;
+  const GOptionEntry entries[] = {
+    { "face", 'f', 0, G_OPTION_ARG_STRING, &wishes.face, N_ ("It shows the face NAME"),
+      N_ ("NAME") },
+    { "zone", 'z', 0, G_OPTION_ARG_STRING_ARRAY, &wishes.zones,
+      N_ ("It shows the zone NAME; may be given more than once"), N_ ("NAME") },
+    { "stage", 's', 0, G_OPTION_ARG_STRING, &wishes.stage, N_ ("It was taken at this stage"),
+      N_ ("GRADE") },
+    { "lamp", 'l', 0, G_OPTION_ARG_DOUBLE, &wishes.lamp_deg,
+      N_ ("Where the lamp stands: degrees from the top edge, clockwise"), N_ ("DEG") },
+    { "look", 0, 0, G_OPTION_ARG_NONE, &wishes.is_look, N_ ("It was taken of what a look saw"),
+      NULL },
+    { "view", 0, 0, G_OPTION_ARG_STRING, &wishes.view,
+      N_ ("A name for the place it was taken from"), N_ ("NAME") },
+    { "note", 0, 0, G_OPTION_ARG_STRING, &wishes.note, N_ ("Words about it"), N_ ("TEXT") },
+    { "no-guess", 0, 0, G_OPTION_ARG_NONE, &wishes.no_guess,
+      N_ ("Guess no place from when it was taken"), NULL },
+    { "who", 0, 0, G_OPTION_ARG_STRING, &wishes.who, N_ ("Who says so"), N_ ("NAME") },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &wishes.as_json, N_ ("Answer in JSON"), NULL },
+    { 0 },
+  };
+
+  if (!cli_parse (&command, "JOB PICTURE …",
+                  N_ ("JPEG and PNG are taken in as they are, to the byte. Where no place is said, "
+                      "it is guessed from what was worked last before the picture was taken."),
+                  entries, &argc, &argv, 2, G_MAXINT - 1, &code))
+    return code;
+  return add_all (&wishes, argc - 2, argv + 2, argv[1]);
+}

@@ -1,0 +1,179 @@
+/* cmd-photo-get.c - photographs out of the job into files with names that tell what they are. */
+#include "rakelight-config.h"
+
+#include "cmd-photo.h"
+
+#include <rakelight/photo-intake.h>
+
+#include <errno.h>
+#include <fcntl.h>
+#include <glib/gi18n.h>
+#include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
+
+/* What a file's name may be made of, on any system. */
+static char *
+make_plain (const char *text)
+{
+  char *plain = g_strdup (text);
+
+  for (char *at = plain; *at != '\0'; at++)
+    if (strchr ("/\\:*?\"<>| ", *at) != NULL || g_ascii_iscntrl (*at))
+      *at = '-';
+  return plain;
+}
+
+static const char *
+get_ending (RakeMediaType type)
+{
+  return type == RAKE_MEDIA_PNG ? ".png" : type == RAKE_MEDIA_HEIC ? ".heic" : ".jpg";
+}
+
+/* "writing-box-lid-P800-2026-03-02-1.jpg": the job, the face, the stage, the day, its number. */
+static char *
+make_name (const RakeJob *job, const RakePhoto *photo, gboolean is_copy)
+{
+  const RakeJobFacts *facts = rake_job_find_facts (job);
+  const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
+  char time[RAKE_TIME_TEXT_LENGTH + 1];
+  g_autoptr (GString) name = g_string_new (facts != NULL ? facts->name : "job");
+
+  rake_time_to_text (photo->entry->happened_ms, photo->entry->utc_offset_minutes, time);
+  if (photo->face != NULL)
+    g_string_append_printf (name, "-%s", photo->face->name);
+  if (stage != NULL)
+    g_string_append_printf (
+        name, "-%s", *stage->grade != '\0' ? stage->grade : rake_action_get_label (stage->action));
+  g_string_append_printf (name, "-%.10s-%u%s", time, cli_photo_get_number (job, photo),
+                          is_copy ? ".jpg" : get_ending (photo->entry->photo.media_type));
+  return make_plain (name->str);
+}
+
+static GBytes *
+read_bytes (RakeJobFile *file, const RakePhoto *photo, gboolean with_location, gboolean working,
+            GError **error)
+{
+  g_autoptr (GBytes) original = NULL;
+  RakePhotoCopy copy;
+
+  if (working)
+    {
+      if (!rake_job_file_read_photo_copy (file, photo->entry->photo.sha256,
+                                          RAKE_PHOTO_COPY_WORKING, &copy, error))
+        return NULL;
+      if (copy.bytes == NULL)
+        g_set_error (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_MISSING,
+                     _ ("the photograph has no smaller copy"));
+      return copy.bytes;
+    }
+  original = rake_job_file_read_photo (file, photo->entry->photo.sha256, error);
+  if (original == NULL || with_location)
+    return g_steal_pointer (&original);
+  return rake_photo_without_private (original, error);
+}
+
+/* Never over a file that is there. */
+static gboolean
+write_new (const char *path, GBytes *bytes, GError **error)
+{
+  gsize length;
+  gconstpointer data = g_bytes_get_data (bytes, &length);
+  int file = g_open (path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+  gsize written = 0;
+
+  while (file >= 0 && written < length)
+    {
+      gssize n = write (file, (const char *) data + written, length - written);
+      if (n < 0 && errno != EINTR)
+        break;
+      written += n > 0 ? (gsize) n : 0;
+    }
+  if (file >= 0 && written == length && close (file) == 0)
+    return TRUE;
+  g_set_error (error, G_FILE_ERROR, g_file_error_from_errno (errno), _ ("%s cannot be written: %s"),
+               path, g_strerror (errno));
+  if (file >= 0)
+    g_unlink (path); /* half of it is worse than none */
+  return FALSE;
+}
+
+typedef struct
+{
+  gboolean with_location, working;
+  const char *folder;
+} Wishes;
+
+static CliExit
+get_one (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, const RakePhoto *photo)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *name = make_name (job, photo, wishes->working);
+  g_autofree char *path = g_build_filename (wishes->folder, name, NULL);
+  g_autoptr (GBytes) bytes =
+      read_bytes (file, photo, wishes->with_location, wishes->working, &error);
+
+  if (bytes == NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  if (!write_new (path, bytes, &error))
+    return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));
+  g_print ("%s\n", path);
+  return CLI_DONE;
+}
+
+static CliExit
+get_all (const Wishes *wishes, RakeJobFile *file, const RakeJob *job)
+{
+  CliExit code = CLI_DONE;
+
+  for (guint i = 0; code == CLI_DONE && i < rake_job_get_n_photos (job); i++)
+    {
+      const RakePhoto *photo = rake_job_get_photo (job, i);
+      if (photo->withdrawal == NULL)
+        code = get_one (wishes, file, job, photo);
+    }
+  return code;
+}
+
+CliExit
+cli_photo_get (int argc, char **argv)
+{
+  static const CliCommand command = {
+    "photo get", N_ ("Write photographs to files, without what the camera wrote about the place"), NULL
+  };
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autofree char *folder = NULL;
+  gboolean with_location = FALSE, working = FALSE;
+  CliExit code = CLI_DONE;
+  const GOptionEntry entries[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, N_ ("Into FOLDER, else here"),
+      N_ ("FOLDER") },
+    { "with-location", 0, 0, G_OPTION_ARG_NONE, &with_location,
+      N_ ("To the byte as it came, with all that the camera wrote: place, time, owner"), NULL },
+    { "working", 0, 0, G_OPTION_ARG_NONE, &working, N_ ("The smaller copy for the screen"), NULL },
+    { 0 },
+  };
+
+  if (!cli_parse (&command, "JOB [PHOTO …]",
+                  N_ ("PHOTO is a number from photo list, or an id; without one, all that are kept. "
+                      "The pixels are those of the original."),
+                  entries, &argc, &argv, 1, G_MAXINT - 1, &code))
+    return code;
+  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  if (file == NULL)
+    return code;
+  {
+    const Wishes wishes = { with_location, working, folder != NULL ? folder : "." };
+
+    if (argc == 2)
+      return get_all (&wishes, file, job);
+    for (int i = 2; code == CLI_DONE && i < argc; i++)
+      {
+        const RakePhoto *photo = cli_find_photo (job, argv[i], &code);
+        if (photo != NULL)
+          code = get_one (&wishes, file, job, photo);
+      }
+  }
+  return code;
+}
