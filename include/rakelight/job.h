@@ -69,6 +69,8 @@ typedef struct
   GPtrArray *marks;              /* RakeMark *, open and closed, in order of finding: only those
                                     whose place is in this zone. A mark across a later cut is in
                                     both parts, open or closed in each by itself */
+  guint64 revision;              /* another number whenever any of this may be different, its stages
+                                    and marks included; in one job no number comes twice */
 } RakeZone;
 
 struct _RakeFace
@@ -160,3 +162,6 @@ double rake_finish_get_rest_days (RakeFinish finish);
 /* Everything the job shows, as text with a fixed order, to compare two jobs in tests. After the line
  * "record of N" come the entries that are struck out or void. Caller frees. */
 char *rake_job_dump (const RakeJob *job);
+
+/* The part of it that tells of @zone. Caller frees. */
+char *rake_job_dump_zone (const RakeZone *zone);

@@ -63,6 +63,7 @@ enter_face (RakeJob *job, RakeThing *thing)
   RakeShownFace *face = g_new0 (RakeShownFace, 1);
 
   face->thing = thing;
+  face->job = job;
   face->steps = g_ptr_array_new ();
   face->face.entry = thing->entry;
   face->face.id = thing->id;

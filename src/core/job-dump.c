@@ -146,6 +146,15 @@ dump_photo (GString *out, const RakePhoto *photo)
 }
 
 char *
+rake_job_dump_zone (const RakeZone *zone)
+{
+  GString *out = g_string_new (NULL);
+
+  dump_zone (out, zone);
+  return g_string_free (out, FALSE);
+}
+
+char *
 rake_job_dump (const RakeJob *job)
 {
   GString *out = g_string_new ("job");

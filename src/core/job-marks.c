@@ -42,6 +42,7 @@ add_mark (RakeJob *job, RakeShownZone *zone, RakeThing *thing)
   thing->shown_marks = mark;
   g_ptr_array_add (job->marks, mark);
   g_ptr_array_add (zone->zone.marks, mark);
+  rake_zone_touch (zone);
   return mark;
 }
 
@@ -399,6 +400,7 @@ rake_mark_close_by_repair (RakeJob *job, RakeThing *mark, const RakeEntry *repai
   for (RakeShownMark *copy = mark->shown_marks; copy != NULL; copy = copy->next)
     {
       copy->mark.was_repaired = TRUE;
+      rake_zone_touch (copy->shown_zone);
       if (copy->mark.closed_by == NULL)
         copy->mark.closed_by = repair;
     }

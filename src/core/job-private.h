@@ -56,6 +56,7 @@ struct _RakeShownStage
 struct _RakeShownFace
 {
   RakeFace face;
+  RakeJob *job;
   RakeThing *thing;
   GPtrArray *steps;      /* RakeShownStage *: where the face stood since the last coat, in order */
   guint last_coat;       /* sequence, 0: none */
@@ -136,6 +137,7 @@ struct _RakeJob
     RakeRates *rates;
     guint64 revision;
   } *kept;
+  guint64 n_zone_changes; /* never set back: the next zone's revision */
 };
 
 /* --- job-things.c --------------------------------------------------------------------------------- */
@@ -218,6 +220,10 @@ void rake_zone_set_facts (RakeJob *job, RakeThing *thing);
 
 /* Brings stage and first stage up to date with the face's. */
 void rake_zone_update_stage (RakeShownZone *zone);
+
+/* Gives @zone its next revision. Whoever changes what a zone shows calls it; what writes down,
+ * moves to a stage or makes a zone does so already. */
+void rake_zone_touch (RakeShownZone *zone);
 
 /* --- job-marks.c ---------------------------------------------------------------------------------- */
 

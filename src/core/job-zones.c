@@ -16,6 +16,12 @@ rake_zone_free (RakeShownZone *zone)
   g_free (zone);
 }
 
+void
+rake_zone_touch (RakeShownZone *zone)
+{
+  zone->zone.revision = ++zone->shown_face->job->n_zone_changes;
+}
+
 RakeShownZone *
 rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing)
 {
@@ -36,6 +42,7 @@ rake_zone_show (RakeJob *job, RakeShownFace *face, RakeThing *thing)
   zone->zone.history = g_ptr_array_new ();
   zone->zone.marks = g_ptr_array_new ();
   thing->shown_zone = zone;
+  rake_zone_touch (zone);
   g_ptr_array_add (job->zones, zone);
   g_ptr_array_add (face->face.zones, zone);
   return zone;
@@ -75,6 +82,7 @@ rake_zone_update_stage (RakeShownZone *zone)
   zone->zone.stage =
       zone->own_stage != NULL ? &zone->own_stage->stage : zone->shown_face->face.stage;
   zone->zone.first_stage = find_first_stage (zone);
+  rake_zone_touch (zone);
 }
 
 /* --- facts ------------------------------------------------------------------------------------------- */
@@ -231,6 +239,7 @@ rake_zone_write_down (RakeShownZone *zone, RakeThing *thing)
   if (history->len > 0 && history->pdata[history->len - 1] == thing->entry)
     return FALSE;
   write_line (zone, thing->entry);
+  rake_zone_touch (zone);
   return TRUE;
 }
 

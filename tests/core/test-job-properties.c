@@ -97,6 +97,77 @@ rebuilding_from_nothing_is_having_been_there (void **state)
   for_seeds (600, try_rebuilding);
 }
 
+/* Each zone's id and revision, and all that is told of it and of the stages of its face. */
+static GHashTable *
+take_zones (const RakeJob *job)
+{
+  GHashTable *zones = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+
+  for (guint i = 0; i < rake_job_get_n_faces (job); i++)
+    {
+      const RakeFace *face = rake_job_get_face (job, i);
+      g_autoptr (GString) stages = g_string_new (NULL);
+
+      for (guint j = 0; j < face->stages->len; j++)
+        {
+          const RakeStage *stage = face->stages->pdata[j];
+          g_string_append_printf (stages, "%d %s %u %d; ", (int) stage->action, stage->grade,
+                                  stage->position, stage->is_last_sanding);
+        }
+      for (guint j = 0; j < face->zones->len; j++)
+        {
+          const RakeZone *zone = face->zones->pdata[j];
+          g_autofree char *told = rake_job_dump_zone (zone);
+          char text[RAKE_ID_TEXT_LENGTH + 1];
+
+          rake_id_to_text (zone->id, text);
+          g_hash_table_insert (zones,
+                               g_strdup_printf ("%s %" G_GUINT64_FORMAT, text, zone->revision),
+                               g_strconcat (stages->str, told, NULL));
+        }
+    }
+  return zones;
+}
+
+static guint n_zones_unchanged, n_zones_changed;
+
+static void
+try_revisions (guint64 seed)
+{
+  Random random = random_new (seed);
+  g_autoptr (RandomBench) bench = random_bench_new (&random);
+  g_autoptr (GHashTable) before = take_zones (bench->job);
+
+  for (guint i = 0; i < 40; i++)
+    {
+      GHashTable *after;
+      GHashTableIter iter;
+      gpointer name, told;
+
+      random_bench_act (bench);
+      after = take_zones (bench->job);
+      g_hash_table_iter_init (&iter, after);
+      while (g_hash_table_iter_next (&iter, &name, &told))
+        {
+          const char *was = g_hash_table_lookup (before, name);
+
+          if (was != NULL)
+            assert_same ("a zone of the same revision", seed, was, told);
+          n_zones_unchanged += was != NULL;
+          n_zones_changed += was == NULL;
+        }
+      g_hash_table_unref (before);
+      before = after;
+    }
+}
+
+static void
+a_zone_of_the_same_revision_is_the_same_zone (void **state)
+{
+  for_seeds (300, try_revisions);
+  assert_true (n_zones_unchanged > n_zones_changed / 10);
+}
+
 static void
 try_earlier_states (guint64 seed)
 {
@@ -372,6 +443,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (rebuilding_from_nothing_is_having_been_there),
+    cmocka_unit_test (a_zone_of_the_same_revision_is_the_same_zone),
     cmocka_unit_test (the_job_as_it_was_is_a_job_of_its_first_entries),
     cmocka_unit_test (striking_a_strike_brings_everything_back),
     cmocka_unit_test (undo_goes_to_the_beginning_and_redo_to_the_end),
