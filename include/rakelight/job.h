@@ -123,6 +123,9 @@ guint rake_job_get_n_void (const RakeJob *job);
 /* A number that changes whenever what the job shows may have changed. */
 guint64 rake_job_get_revision (const RakeJob *job);
 
+/* A number that changes whenever a wheel or a rate may be another. */
+guint64 rake_job_get_shop_revision (const RakeJob *job);
+
 /* NULL before the first RAKE_ENTRY_JOB or RAKE_ENTRY_RULES. */
 const RakeJobFacts *rake_job_find_facts (const RakeJob *job);
 const RakeRulesBody *rake_job_find_rules (const RakeJob *job);

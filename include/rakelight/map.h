@@ -90,6 +90,15 @@ typedef struct
 } RakeMapLabel;
 GArray *rake_map_lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
                              RakeJudgement *const *judgements);
+
+/* The same layout when only some zones are other than when @before was laid, in the same view, for
+ * as many zones in the same order; only what that may have moved is laid again.
+ *
+ * is_other  of each zone whether its name, shape, marks or judgement are other
+ * returns   as rake_map_lay_labels() */
+GArray *rake_map_lay_labels_again (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
+                                   RakeJudgement *const *judgements, const GArray *before,
+                                   const gboolean *is_other);
 void rake_map_draw_label (cairo_t *cr, const RakeMapView *view, const RakeZone *zone,
                           const RakeJudgement *judgement, const RakeMapLabel *label);
 

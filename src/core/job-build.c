@@ -34,6 +34,7 @@ rake_build_clear (RakeJob *job)
   job->film_revision++;
   job->facts = NULL;
   job->rules = NULL;
+  job->n_shop_changes++;
   job->n_void = 0;
   g_clear_pointer (&job->faces, g_ptr_array_unref);
   g_clear_pointer (&job->zones, g_ptr_array_unref);
@@ -294,10 +295,11 @@ enter_repair (RakeJob *job, RakeThing *thing)
 }
 
 static void
-enter_wheel (RakeThing *thing)
+enter_wheel (RakeJob *job, RakeThing *thing)
 {
   RakeThing *wheel = thing->refs[0] != NULL ? thing->refs[0] : thing;
   wheel->shown_wheel = thing->entry;
+  job->n_shop_changes++;
 }
 
 static gboolean
@@ -358,7 +360,7 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
       rake_mark_enter_state (job, thing);
       break;
     case RAKE_ENTRY_WHEEL:
-      enter_wheel (thing);
+      enter_wheel (job, thing);
       break;
     case RAKE_ENTRY_REPAIR:
       enter_repair (job, thing);
@@ -374,6 +376,7 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
       break;
     case RAKE_ENTRY_RATE:
       g_ptr_array_add (job->rates, thing->entry);
+      job->n_shop_changes++;
       break;
     case RAKE_ENTRY_NOTE:
     case RAKE_ENTRY_STRIKE:

@@ -137,7 +137,8 @@ struct _RakeJob
     RakeRates *rates;
     guint64 revision;
   } *kept;
-  guint64 n_zone_changes; /* never set back: the next zone's revision */
+  guint64 n_zone_changes; /* never set back: the last revision that a zone was given */
+  guint64 n_shop_changes;
 };
 
 /* --- job-things.c --------------------------------------------------------------------------------- */

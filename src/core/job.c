@@ -453,6 +453,12 @@ rake_job_get_revision (const RakeJob *job)
   return job->revision;
 }
 
+guint64
+rake_job_get_shop_revision (const RakeJob *job)
+{
+  return job->n_shop_changes;
+}
+
 const RakeJobFacts *
 rake_job_find_facts (const RakeJob *job)
 {

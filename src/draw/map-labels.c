@@ -304,35 +304,114 @@ compare_by_area (gconstpointer a, gconstpointer b, gpointer data)
                           : (*(const guint *) a > *(const guint *) b ? 1 : -1);
 }
 
-GArray *
-rake_map_lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
-                     RakeJudgement *const *judgements)
+/* What was laid before, and what of it has moved. */
+typedef struct
+{
+  const GArray *labels; /* RakeMapLabel */
+  const gboolean *is_other;
+  GArray *moved;        /* Box: where a label was and is no more, or is and was not */
+} Before;
+
+/* A label lies in its zone, but for a glyph in a slim one. */
+static gboolean
+is_as_before (const Layout *layout, const Before *before, const RakeZone *zone, guint index)
+{
+  double reach_px = 2 * layout->view->text_px + APART_PX;
+  Box room;
+
+  if (before->is_other[index])
+    return FALSE;
+  if (before->moved->len == 0)
+    return TRUE;
+  rake_map_zone_extents (layout->view, zone, &room.x, &room.y, &room.width, &room.height);
+  for (guint i = 0; i < before->moved->len; i++)
+    if (do_overlap (room, g_array_index (before->moved, Box, i), reach_px))
+      return FALSE;
+  return TRUE;
+}
+
+static void
+note_if_moved (const Before *before, const RakeMapLabel *then, const RakeMapLabel *now)
+{
+  const RakeMapLabel *both[] = { then, now };
+
+  if (then->is_hidden == now->is_hidden && memcmp (&then->x_px, &now->x_px, sizeof (double)) == 0 &&
+      memcmp (&then->y_px, &now->y_px, sizeof (double)) == 0 &&
+      memcmp (&then->width_px, &now->width_px, sizeof (double)) == 0 &&
+      memcmp (&then->height_px, &now->height_px, sizeof (double)) == 0)
+    return;
+  for (guint i = 0; i < G_N_ELEMENTS (both); i++)
+    {
+      Box box = { both[i]->x_px, both[i]->y_px, both[i]->width_px, both[i]->height_px };
+      if (!both[i]->is_hidden)
+        g_array_append_val (before->moved, box);
+    }
+}
+
+/* The small ones have the least choice, but the large ones are read first. */
+static GArray *
+new_order (const RakeFace *face)
+{
+  GArray *order = g_array_sized_new (FALSE, FALSE, sizeof (guint), face->zones->len);
+
+  for (guint i = 0; i < face->zones->len; i++)
+    g_array_append_val (order, i);
+  g_array_sort_with_data (order, compare_by_area, (gpointer) face);
+  return order;
+}
+
+static GArray *
+lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
+            RakeJudgement *const *judgements, const Before *before)
 {
   guint n_zones = face->zones != NULL ? face->zones->len : 0;
   GArray *labels = g_array_sized_new (FALSE, TRUE, sizeof (RakeMapLabel), MAX (n_zones, 1));
-  g_autoptr (GArray) order = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_autoptr (GArray) order = NULL;
   g_autoptr (GArray) seen = g_array_new (FALSE, FALSE, sizeof (Box));
   Layout layout = { .view = view, .labels = labels, .seen = seen };
 
   g_array_set_size (labels, n_zones);
   for (guint i = 0; i < n_zones; i++)
-    {
-      g_array_index (labels, RakeMapLabel, i).is_hidden = TRUE;
-      g_array_append_val (order, i);
-    }
-  if (!(view->text_px >= 4))
+    g_array_index (labels, RakeMapLabel, i).is_hidden = TRUE;
+  if (!(view->text_px >= 4) || n_zones == 0)
     return labels;
-  /* The small ones have the least choice, but the large ones are read first. */
-  g_array_sort_with_data (order, compare_by_area, (gpointer) face);
+  order = new_order (face);
   for (guint i = 0; i < n_zones; i++)
     {
       guint index = g_array_index (order, guint, i);
-      if (!prepare_layout (&layout, face->zones->pdata[index]))
-        continue;
-      lay_label (cr, &layout, judgements[index], &g_array_index (labels, RakeMapLabel, index));
+      const RakeZone *zone = face->zones->pdata[index];
+      RakeMapLabel *label = &g_array_index (labels, RakeMapLabel, index);
+      if (before != NULL && is_as_before (&layout, before, zone, index))
+        {
+          *label = g_array_index (before->labels, RakeMapLabel, index);
+          continue;
+        }
+      if (prepare_layout (&layout, zone))
+        lay_label (cr, &layout, judgements[index], label);
       g_clear_pointer (&layout.place, rake_place_free);
+      if (before != NULL)
+        note_if_moved (before, &g_array_index (before->labels, RakeMapLabel, index), label);
     }
   return labels;
+}
+
+GArray *
+rake_map_lay_labels (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
+                     RakeJudgement *const *judgements)
+{
+  return lay_labels (cr, view, face, judgements, NULL);
+}
+
+GArray *
+rake_map_lay_labels_again (cairo_t *cr, const RakeMapView *view, const RakeFace *face,
+                           RakeJudgement *const *judgements, const GArray *before,
+                           const gboolean *is_other)
+{
+  g_autoptr (GArray) moved = g_array_new (FALSE, FALSE, sizeof (Box));
+  Before known = { before, is_other, moved };
+
+  g_return_val_if_fail (before->len == face->zones->len, NULL);
+  return lay_labels (cr, view, face, judgements, &known);
 }
 
 /* --- drawing -------------------------------------------------------------------------------- */

@@ -62,15 +62,16 @@ lay_out (RakeFaceCard *self, gboolean is_low)
 static void
 show_words (RakeFaceCard *self, const RakeFace *face)
 {
-  const RakeGate *gate = rake_session_get_gate (self->session, face);
-  g_autofree char *share = face->stage ? rake_say_share (gate->ready_fraction) : NULL;
+  const RakeGate *gate = rake_session_find_gate (self->session, face);
+  g_autofree char *share = face->stage && gate ? rake_say_share (gate->ready_fraction) : NULL;
   g_autofree char *ready = NULL;
   g_autofree char *label = NULL;
   gboolean is_selected = rake_session_get_face (self->session) == face;
 
   /* Translators: the share of a face's area that is ready: "46 % ready". */
-  ready = share ? g_strdup_printf (C_ ("face", "%s ready"), share)
-                : g_strdup (C_ ("face", "no schedule"));
+  ready = share         ? g_strdup_printf (C_ ("face", "%s ready"), share)
+          : face->stage ? g_strdup (C_ ("face", "being judged"))
+                        : g_strdup (C_ ("face", "no schedule"));
   gtk_label_set_label (GTK_LABEL (self->name), face->name);
   gtk_label_set_label (GTK_LABEL (self->share), ready);
   label = g_strdup_printf (C_ ("face", "%s: %s"), face->name, ready);

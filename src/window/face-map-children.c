@@ -4,6 +4,7 @@
 #include "ghost-chip.h"
 #include "mark-place.h"
 #include "say.h"
+#include "stamp.h"
 #include "zone-place.h"
 
 #include <math.h>
@@ -50,30 +51,6 @@ match_children (RakeFaceMap *self, GPtrArray *children, GArray *ids, RakeId (*ge
 }
 
 static RakeId
-get_id_of_zone_place (GtkWidget *child)
-{
-  return rake_zone_place_get_zone (RAKE_ZONE_PLACE (child));
-}
-
-static GtkWidget *
-make_zone_place (RakeFaceMap *self, RakeId id)
-{
-  return GTK_WIDGET (rake_zone_place_new (id));
-}
-
-static RakeId
-get_id_of_mark_place (GtkWidget *child)
-{
-  return rake_mark_place_get_mark (RAKE_MARK_PLACE (child));
-}
-
-static GtkWidget *
-make_mark_place (RakeFaceMap *self, RakeId id)
-{
-  return GTK_WIDGET (rake_mark_place_new (id));
-}
-
-static RakeId
 get_id_of_chip (GtkWidget *child)
 {
   return rake_ghost_chip_get_mark (RAKE_GHOST_CHIP (child));
@@ -88,47 +65,178 @@ make_chip (RakeFaceMap *self, RakeId id)
   return GTK_WIDGET (rake_ghost_chip_new (id, name));
 }
 
-static void
-show_zones (RakeFaceMap *self, const RakeFace *face)
-{
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
+/* --- the places of zones and marks ----------------------------------------------------------- */
 
+/* Between two frames; the other marks get their places when nothing else is to be done. */
+#define MOST_NEW_PLACES 200
+
+static void
+free_places (RakePlaces *places)
+{
+  drop_children (places->marks);
+  g_ptr_array_unref (places->marks);
+  gtk_widget_unparent (places->place);
+  g_free (places);
+}
+
+static RakePlaces *
+new_places (RakeId zone)
+{
+  RakePlaces *places = g_new0 (RakePlaces, 1);
+
+  places->zone = zone;
+  places->place = GTK_WIDGET (rake_zone_place_new (zone));
+  places->marks = g_ptr_array_new ();
+  return places;
+}
+
+static gboolean
+are_zones_the_same (const GPtrArray *places, const RakeFace *face)
+{
+  if (places->len != face->zones->len)
+    return FALSE;
+  for (guint i = 0; i < places->len; i++)
+    if (!rake_id_equal (((const RakePlaces *) places->pdata[i])->zone,
+                        ((const RakeZone *) face->zones->pdata[i])->id))
+      return FALSE;
+  return TRUE;
+}
+
+static RakePlaces *
+steal_places (GPtrArray *places, RakeId zone)
+{
+  for (guint i = 0; i < places->len; i++)
+    if (rake_id_equal (((const RakePlaces *) places->pdata[i])->zone, zone))
+      return g_ptr_array_steal_index (places, i);
+  return NULL;
+}
+
+/* @child behind @previous, which may be NULL; returns @child. */
+static GtkWidget *
+put_behind (RakeFaceMap *self, GtkWidget *child, GtkWidget *previous)
+{
+  if (!gtk_widget_get_parent (child) || gtk_widget_get_prev_sibling (child) != previous)
+    gtk_widget_insert_after (child, GTK_WIDGET (self), previous);
+  return child;
+}
+
+/* Makes one for each zone, in the order of the zones; those that are there already stay. */
+static void
+match_zones (RakeFaceMap *self, const RakeFace *face)
+{
+  g_autoptr (GPtrArray) before = NULL;
+  GtkWidget *previous = NULL;
+
+  if (are_zones_the_same (self->places, face))
+    return;
+  before = g_steal_pointer (&self->places);
+  self->places = g_ptr_array_new ();
   for (guint i = 0; i < face->zones->len; i++)
-    g_array_append_val (ids, ((const RakeZone *) face->zones->pdata[i])->id);
-  match_children (self, self->zone_places, ids, get_id_of_zone_place, make_zone_place);
+    {
+      RakeId id = ((const RakeZone *) face->zones->pdata[i])->id;
+      RakePlaces *places = steal_places (before, id);
+      if (!places)
+        places = new_places (id);
+      g_ptr_array_add (self->places, places);
+      previous = put_behind (self, places->place, previous);
+      for (guint j = 0; j < places->marks->len; j++)
+        previous = put_behind (self, places->marks->pdata[j], previous);
+    }
+  for (guint i = 0; i < before->len; i++)
+    free_places (before->pdata[i]);
+}
+
+static gboolean
+is_shown (const RakeMark *mark)
+{
+  return !mark->closed_by || mark->was_repaired;
+}
+
+/* Takes from @budget what is made anew. FALSE when it was spent before the end. */
+static gboolean
+show_marks_of_zone (RakeFaceMap *self, RakePlaces *places, const RakeZone *zone, guint *budget)
+{
+  GtkWidget *previous = places->place;
+  guint at = 0;
+
+  for (guint i = 0; i < zone->marks->len; i++)
+    {
+      const RakeMark *mark = zone->marks->pdata[i];
+      RakeMarkPlace *place = NULL;
+      if (!is_shown (mark))
+        continue;
+      while (at < places->marks->len &&
+             !rake_id_equal (rake_mark_place_get_mark (places->marks->pdata[at]), mark->entry->id))
+        gtk_widget_unparent (g_ptr_array_steal_index (places->marks, at));
+      if (at == places->marks->len)
+        {
+          if (*budget == 0)
+            return FALSE;
+          --*budget;
+          g_ptr_array_add (places->marks, rake_mark_place_new (mark->entry->id));
+        }
+      place = places->marks->pdata[at++];
+      previous = put_behind (self, GTK_WIDGET (place), previous);
+      rake_mark_place_show (place, zone, mark);
+    }
+  while (places->marks->len > at)
+    gtk_widget_unparent (g_ptr_array_steal_index (places->marks, places->marks->len - 1));
+  return TRUE;
+}
+
+static gboolean
+fill_in_idle_time (gpointer user_data)
+{
+  RakeFaceMap *self = user_data;
+  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
+
+  self->filling = 0;
+  if (face)
+    {
+      rake_face_map_show_children (self, face);
+      gtk_widget_queue_allocate (GTK_WIDGET (self));
+    }
+  return G_SOURCE_REMOVE;
+}
+
+static void
+show_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
+{
+  guint budget = MOST_NEW_PLACES;
+  gboolean is_all = TRUE;
+
+  match_zones (self, face);
   for (guint i = 0; i < face->zones->len; i++)
     {
       const RakeZone *zone = face->zones->pdata[i];
-      rake_zone_place_show (self->zone_places->pdata[i], zone,
-                            rake_session_get_judgement (self->session, zone),
-                            rake_session_is_selected (self->session, zone->id));
+      RakePlaces *places = self->places->pdata[i];
+      gboolean is_selected = rake_session_is_selected (self->session, zone->id);
+      guint64 stamp = rake_session_get_zone_stamp (self->session, zone);
+      if (places->said_stamp != stamp || places->is_selected != is_selected)
+        rake_zone_place_show (RAKE_ZONE_PLACE (places->place), zone,
+                              rake_session_find_judgement (self->session, zone), is_selected);
+      places->said_stamp = stamp;
+      places->is_selected = is_selected;
+      if (places->stamp == stamp)
+        continue;
+      places->stamp = show_marks_of_zone (self, places, zone, &budget) ? stamp : 0;
+      is_all &= places->stamp != 0;
     }
+  if (!is_all && !self->filling)
+    self->filling = g_idle_add_full (G_PRIORITY_LOW, fill_in_idle_time, self, NULL);
 }
 
-static void
-show_marks (RakeFaceMap *self, const RakeFace *face)
+guint
+rake_face_map_get_n_mark_places (RakeFaceMap *self)
 {
-  g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
-  g_autoptr (GPtrArray) marks = g_ptr_array_new ();
-  g_autoptr (GPtrArray) zones = g_ptr_array_new ();
+  guint n_places = 0;
 
-  for (guint i = 0; i < face->zones->len; i++)
-    {
-      RakeZone *zone = face->zones->pdata[i];
-      for (guint j = 0; j < zone->marks->len; j++)
-        {
-          RakeMark *mark = zone->marks->pdata[j];
-          if (mark->closed_by && !mark->was_repaired)
-            continue;
-          g_array_append_val (ids, mark->entry->id);
-          g_ptr_array_add (marks, mark);
-          g_ptr_array_add (zones, zone);
-        }
-    }
-  match_children (self, self->mark_places, ids, get_id_of_mark_place, make_mark_place);
-  for (guint i = 0; i < marks->len; i++)
-    rake_mark_place_show (self->mark_places->pdata[i], zones->pdata[i], marks->pdata[i]);
+  for (guint i = 0; i < self->places->len; i++)
+    n_places += ((const RakePlaces *) self->places->pdata[i])->marks->len;
+  return n_places;
 }
+
+/* --- the chips ------------------------------------------------------------------------------- */
 
 static void
 show_chips (RakeFaceMap *self)
@@ -157,37 +265,57 @@ place (GtkWidget *child, double x, double y, double width, double height)
 }
 
 static void
+place_mark (RakeFaceMap *self, GtkWidget *child, const RakeMark *mark)
+{
+  RakeBounds bounds = rake_shape_get_bounds (mark->shape);
+  double x, y, right, bottom;
+
+  rake_map_view_to_px (&self->view, bounds.min_x_mm, bounds.min_y_mm, &x, &y);
+  rake_map_view_to_px (&self->view, bounds.max_x_mm, bounds.max_y_mm, &right, &bottom);
+  place (child, x, y, right - x, bottom - y);
+}
+
+static void
+place_zone (RakeFaceMap *self, const RakePlaces *places, const RakeZone *zone)
+{
+  double x, y, width, height;
+  guint at = 0;
+
+  rake_map_zone_extents (&self->view, zone, &x, &y, &width, &height);
+  place (places->place, x, y, width, height);
+  for (guint i = 0; i < zone->marks->len && at < places->marks->len; i++)
+    if (is_shown (zone->marks->pdata[i]))
+      place_mark (self, places->marks->pdata[at++], zone->marks->pdata[i]);
+}
+
+/* Thousands of places: only those that are not where they belong are put there. */
+static void
 place_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
 {
-  const RakeJob *job = rake_session_get_job (self->session);
+  guint64 view_stamp = rake_face_map_get_view_stamp (self);
 
-  for (guint i = 0; i < self->zone_places->len && i < face->zones->len; i++)
+  for (guint i = 0; i < self->places->len && i < face->zones->len; i++)
     {
-      double x, y, width, height;
-      rake_map_zone_extents (&self->view, face->zones->pdata[i], &x, &y, &width, &height);
-      place (self->zone_places->pdata[i], x, y, width, height);
-    }
-  for (guint i = 0; i < self->mark_places->len; i++)
-    {
-      RakeMarkPlace *child = self->mark_places->pdata[i];
-      const RakeMark *mark = rake_job_find_mark (job, rake_mark_place_get_mark (child));
-      RakeBounds bounds;
-      double x, y, right, bottom;
-      if (!mark)
+      RakePlaces *places = self->places->pdata[i];
+      guint64 stamp =
+          rake_stamp_mix (rake_stamp_mix (view_stamp, places->stamp), places->marks->len);
+      if (places->placed_stamp == stamp)
         continue;
-      bounds = rake_shape_get_bounds (mark->shape);
-      rake_map_view_to_px (&self->view, bounds.min_x_mm, bounds.min_y_mm, &x, &y);
-      rake_map_view_to_px (&self->view, bounds.max_x_mm, bounds.max_y_mm, &right, &bottom);
-      place (GTK_WIDGET (child), x, y, right - x, bottom - y);
+      place_zone (self, places, face->zones->pdata[i]);
+      places->placed_stamp = stamp;
     }
 }
 
 /* --- where the chips stand ------------------------------------------------------------------- */
 
+/* How far from its zone a chip may come to stand. */
+#define MOST_REACH_PX 220.0
+
 typedef struct
 {
   graphene_rect_t boxes[MOST_CHIPS];
   guint n_boxes;
+  GArray *marks; /* graphene_rect_t: those that a chip might cover */
 } Taken;
 
 static double
@@ -229,12 +357,8 @@ get_cost (RakeFaceMap *self, const graphene_rect_t *box, const Taken *taken)
       if (!label->is_hidden)
         cost += 10 * get_overlap (box, &other);
     }
-  for (guint i = 0; i < self->mark_places->len; i++)
-    {
-      graphene_rect_t other;
-      if (gtk_widget_compute_bounds (self->mark_places->pdata[i], GTK_WIDGET (self), &other))
-        cost += get_overlap (box, &other);
-    }
+  for (guint i = 0; i < taken->marks->len; i++)
+    cost += get_overlap (box, &g_array_index (taken->marks, graphene_rect_t, i));
   return cost;
 }
 
@@ -268,11 +392,58 @@ find_place_for_chip (RakeFaceMap *self, const RakeMark *mark, float width, float
   return best;
 }
 
+static gboolean
+is_near_selected (RakeFaceMap *self, const RakeZone *zone, const GPtrArray *selected)
+{
+  double x, y, width, height;
+  graphene_rect_t box, reach;
+
+  rake_map_zone_extents (&self->view, zone, &x, &y, &width, &height);
+  graphene_rect_init (&box, (float) x, (float) y, (float) width, (float) height);
+  for (guint i = 0; i < selected->len; i++)
+    {
+      rake_map_zone_extents (&self->view, selected->pdata[i], &x, &y, &width, &height);
+      graphene_rect_init (&reach, (float) (x - MOST_REACH_PX), (float) (y - MOST_REACH_PX),
+                          (float) (width + 2 * MOST_REACH_PX),
+                          (float) (height + 2 * MOST_REACH_PX));
+      if (graphene_rect_intersection (&box, &reach, NULL))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* The boxes of the marks in the selected zones and around them. */
+static GArray *
+find_mark_boxes (RakeFaceMap *self, const RakeFace *face)
+{
+  GArray *boxes = g_array_new (FALSE, FALSE, sizeof (graphene_rect_t));
+  g_autoptr (GPtrArray) selected = rake_session_get_zones (self->session);
+
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+      if (zone->marks->len == 0 || !is_near_selected (self, zone, selected))
+        continue;
+      for (guint j = 0; j < zone->marks->len; j++)
+        if (is_shown (zone->marks->pdata[j]))
+          {
+            graphene_rect_t box = get_mark_box (self, zone->marks->pdata[j]);
+            g_array_append_val (boxes, box);
+          }
+    }
+  return boxes;
+}
+
 static void
-place_chips (RakeFaceMap *self)
+place_chips (RakeFaceMap *self, const RakeFace *face)
 {
   const RakeJob *job = rake_session_get_job (self->session);
+  g_autoptr (GArray) marks = NULL;
   Taken taken = { .n_boxes = 0 };
+
+  if (self->chips->len == 0)
+    return;
+  marks = taken.marks = find_mark_boxes (self, face);
 
   for (guint i = 0; i < self->chips->len; i++)
     {
@@ -298,7 +469,7 @@ rake_face_map_place_children (RakeFaceMap *self, const RakeFace *face)
   /* While the view moves only what can be touched follows it. */
   if (!self->still)
     place_zones_and_marks (self, face);
-  place_chips (self);
+  place_chips (self, face);
 }
 
 /* A thin line from each chip to the mark it asks about. */
@@ -336,15 +507,16 @@ rake_face_map_paint_leaders (RakeFaceMap *self, GtkSnapshot *snapshot)
 void
 rake_face_map_show_children (RakeFaceMap *self, const RakeFace *face)
 {
-  show_zones (self, face);
-  show_marks (self, face);
+  show_zones_and_marks (self, face);
   show_chips (self);
 }
 
 void
 rake_face_map_drop_children (RakeFaceMap *self)
 {
-  drop_children (self->zone_places);
-  drop_children (self->mark_places);
+  g_clear_handle_id (&self->filling, g_source_remove);
+  for (guint i = 0; i < self->places->len; i++)
+    free_places (self->places->pdata[i]);
+  g_ptr_array_set_size (self->places, 0);
   drop_children (self->chips);
 }

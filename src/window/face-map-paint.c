@@ -23,7 +23,13 @@ struct _RakeZonePaint
   RakeId zone; /* the table's key points here */
   GskRenderNode *surface, *marks, *edge, *label;
   guint64 surface_stamp, marks_stamp, edge_stamp, label_stamp;
-  guint64 view_stamp;      /* of the view @surface was drawn in */
+  guint64 view_stamp, marks_view_stamp; /* of the view @surface and @marks were drawn in */
+  guint64 zone_stamp;      /* of the zone that the following were taken from */
+  guint64 seen_stamp;      /* what of the judgement is seen in the surface */
+  guint64 marked_stamp;    /* its marks, and how they stand */
+  guint64 boxed_stamp;     /* of view and zone that the boxes were taken from */
+  graphene_rect_t zone_box, marks_box;
+  guint64 laid_stamp;      /* what its label was laid from */
   GskRenderNode *faded;    /* what the zone looked like before, going */
   gint64 fade_start_us;
 };
@@ -65,9 +71,10 @@ rake_face_map_free_paint (RakeFaceMap *self)
 
 /* --- stamps ---------------------------------------------------------------------------------- */
 
-static guint64
-get_view_stamp (const RakeMapView *view)
+guint64
+rake_face_map_get_view_stamp (RakeFaceMap *self)
 {
+  const RakeMapView *view = &self->view;
   guint64 stamp = rake_stamp_mix (RAKE_STAMP_START, (guint64) view->theme);
 
   stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, view->width_px), view->height_px);
@@ -173,6 +180,12 @@ is_in_view (const RakeMapView *view, const graphene_rect_t *box)
   return graphene_rect_intersection (&whole, box, NULL);
 }
 
+/* What every zone of a picture has in common. */
+typedef struct
+{
+  guint64 view_stamp, lit_stamp; /* without the lamp, and with it */
+} Shot;
+
 static RakeZonePaint *
 get_paint (RakeFaceMap *self, const RakeZone *zone)
 {
@@ -191,6 +204,34 @@ get_paint (RakeFaceMap *self, const RakeZone *zone)
   return paint;
 }
 
+/* Of thousands of marks only those of a zone that may be another are gone through. */
+static RakeZonePaint *
+get_paint_now (RakeFaceMap *self, const Shot *shot, const RakeZone *zone,
+               const RakeJudgement *judgement)
+{
+  RakeZonePaint *paint = get_paint (self, zone);
+  guint64 stamp = rake_session_get_zone_stamp (self->session, zone);
+  guint64 boxed_stamp = rake_stamp_mix (shot->view_stamp, stamp);
+
+  if (paint->zone_stamp != stamp)
+    {
+      paint->zone_stamp = stamp;
+      paint->seen_stamp =
+          judgement
+              ? mix_judgement (rake_stamp_mix_pointer (RAKE_STAMP_START, zone->shape), judgement)
+              : 0;
+      paint->marked_stamp =
+          mix_marks (rake_stamp_mix_pointer (RAKE_STAMP_START, zone->shape), zone);
+    }
+  if (paint->boxed_stamp != boxed_stamp)
+    {
+      paint->boxed_stamp = boxed_stamp;
+      paint->zone_box = get_zone_box (&self->view, zone, 0);
+      paint->marks_box = get_marks_box (&self->view, zone);
+    }
+  return paint;
+}
+
 const GskRenderNode *
 rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone)
 {
@@ -202,7 +243,7 @@ rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone)
 static void
 append_glow (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
 {
-  guint64 stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
+  guint64 stamp = rake_stamp_mix_real (rake_face_map_get_view_stamp (self), self->view.lamp_deg);
 
   if (is_stale (&self->glow, &self->glow_stamp, stamp))
     {
@@ -266,35 +307,42 @@ start_fade (RakeFaceMap *self, RakeZonePaint *paint, GskRenderNode *before)
     self->fade = gtk_widget_add_tick_callback (GTK_WIDGET (self), fade_step, NULL, NULL);
 }
 
-static void
-append_surface (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
-                const RakeJudgement *judgement)
+static GskRenderNode *
+draw_surface (RakeFaceMap *self, const RakeZonePaint *paint, const RakeZone *zone,
+              const RakeJudgement *judgement)
 {
-  RakeZonePaint *paint = get_paint (self, zone);
-  graphene_rect_t box = get_zone_box (&self->view, zone, 0);
-  guint64 view_stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
-  guint64 stamp = mix_judgement (rake_stamp_mix_pointer (view_stamp, zone->shape), judgement);
+  GskRenderNode *node = gsk_cairo_node_new (&paint->zone_box);
+  cairo_t *cr = gsk_cairo_node_get_draw_context (node);
 
-  stamp = mix_marks (stamp, zone);
+  rake_map_draw_zone (cr, &self->view, zone, judgement);
+  cairo_destroy (cr);
+  return node;
+}
 
-  if (!is_in_view (&self->view, &box))
+/* What a zone looks like comes with its judgement: until that is there it looks as it did before. */
+static void
+append_surface (RakeFaceMap *self, GtkSnapshot *snapshot, const Shot *shot, RakeZonePaint *paint,
+                const RakeZone *zone, const RakeJudgement *judgement)
+{
+  guint64 stamp =
+      rake_stamp_mix (rake_stamp_mix (shot->lit_stamp, paint->seen_stamp), paint->marked_stamp);
+
+  if (!is_in_view (&self->view, &paint->zone_box))
     return;
-  if (!paint->surface || paint->surface_stamp != stamp)
+  if (judgement && (!paint->surface || paint->surface_stamp != stamp))
     {
       GskRenderNode *before = g_steal_pointer (&paint->surface);
-      cairo_t *cr;
-      paint->surface = gsk_cairo_node_new (&box);
-      cr = gsk_cairo_node_get_draw_context (paint->surface);
-      rake_map_draw_zone (cr, &self->view, zone, judgement);
-      cairo_destroy (cr);
-      if (before && paint->view_stamp == view_stamp)
+      paint->surface = draw_surface (self, paint, zone, judgement);
+      if (before && paint->view_stamp == shot->lit_stamp)
         start_fade (self, paint, before);
       else
         g_clear_pointer (&before, gsk_render_node_unref);
       paint->surface_stamp = stamp;
-      paint->view_stamp = view_stamp;
+      paint->view_stamp = shot->lit_stamp;
     }
-  if (paint->faded && paint->view_stamp == view_stamp)
+  if (paint->view_stamp != shot->lit_stamp)
+    return;
+  if (paint->faded)
     {
       GdkFrameClock *clock = gtk_widget_get_frame_clock (GTK_WIDGET (self));
       gint64 now_us = clock ? gdk_frame_clock_get_frame_time (clock) : G_MAXINT64;
@@ -310,31 +358,31 @@ append_surface (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
 }
 
 static void
-append_marks (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
-              const RakeJudgement *judgement)
+append_marks (RakeFaceMap *self, GtkSnapshot *snapshot, const Shot *shot, RakeZonePaint *paint,
+              const RakeZone *zone, const RakeJudgement *judgement)
 {
-  RakeZonePaint *paint = get_paint (self, zone);
-  graphene_rect_t box = get_marks_box (&self->view, zone);
-  guint64 stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
+  guint64 stamp = rake_stamp_mix (shot->lit_stamp, paint->marked_stamp);
 
-  if (zone->marks->len == 0 || !is_in_view (&self->view, &box))
+  if (zone->marks->len == 0 || !is_in_view (&self->view, &paint->marks_box))
     return;
-  if (is_stale (&paint->marks, &paint->marks_stamp,
-                mix_marks (rake_stamp_mix_pointer (stamp, zone->shape), zone)))
+  if (!judgement && (!paint->marks || paint->marks_view_stamp != shot->lit_stamp))
+    return;
+  if (judgement && is_stale (&paint->marks, &paint->marks_stamp, stamp))
     {
       cairo_t *cr;
-      paint->marks = gsk_cairo_node_new (&box);
+      paint->marks = gsk_cairo_node_new (&paint->marks_box);
       cr = gsk_cairo_node_get_draw_context (paint->marks);
       rake_map_draw_marks (cr, &self->view, zone, judgement);
       cairo_destroy (cr);
+      paint->marks_view_stamp = shot->lit_stamp;
     }
   append (snapshot, paint->marks);
 }
 
 static void
-append_seams (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
+append_seams (RakeFaceMap *self, GtkSnapshot *snapshot, const Shot *shot, const RakeFace *face)
 {
-  guint64 stamp = rake_stamp_mix_pointer (get_view_stamp (&self->view), face->outline);
+  guint64 stamp = rake_stamp_mix_pointer (shot->view_stamp, face->outline);
 
   for (guint i = 0; i < face->zones->len; i++)
     stamp = rake_stamp_mix_pointer (stamp, ((const RakeZone *) face->zones->pdata[i])->shape);
@@ -365,16 +413,18 @@ get_flags (RakeFaceMap *self, const RakeZone *zone, const RakeGate *gate)
 }
 
 static void
-append_edge (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone, RakeZoneFlags flags)
+append_edge (RakeFaceMap *self, GtkSnapshot *snapshot, const Shot *shot, RakeZonePaint *paint,
+             const RakeZone *zone, RakeZoneFlags flags)
 {
-  RakeZonePaint *paint = get_paint (self, zone);
-  graphene_rect_t box = get_zone_box (&self->view, zone, OVERHANG_PX);
+  graphene_rect_t box;
   guint64 stamp;
 
-  if (flags == RAKE_ZONE_PLAIN || !is_in_view (&self->view, &box))
+  if (flags == RAKE_ZONE_PLAIN)
     return;
-  stamp = rake_stamp_mix (rake_stamp_mix_pointer (get_view_stamp (&self->view), zone->shape),
-                          (guint64) flags);
+  box = get_zone_box (&self->view, zone, OVERHANG_PX);
+  if (!is_in_view (&self->view, &box))
+    return;
+  stamp = rake_stamp_mix (rake_stamp_mix_pointer (shot->view_stamp, zone->shape), (guint64) flags);
   if (is_stale (&paint->edge, &paint->edge_stamp, stamp))
     {
       cairo_t *cr;
@@ -391,48 +441,70 @@ append_edge (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone, Rak
 static guint64
 get_label_stamp (guint64 stamp, const RakeZone *zone, const RakeJudgement *judgement)
 {
-  stamp = rake_stamp_mix (rake_stamp_mix (stamp, (guint64) judgement->verdict),
-                          (guint64) judgement->is_accepted);
+  stamp = rake_stamp_mix (rake_stamp_mix (stamp, judgement ? (guint64) judgement->verdict : 99),
+                          (guint64) (judgement && judgement->is_accepted));
   return rake_stamp_mix (rake_stamp_mix_pointer (stamp, zone->shape), g_str_hash (zone->name));
 }
 
-static void
-lay_labels (RakeFaceMap *self, const RakeFace *face, GPtrArray *judgements)
+/* What the place of a zone's label depends on, beside the view and the other labels. */
+static guint64
+get_laid_stamp (const RakeZonePaint *paint, const RakeZone *zone, const RakeJudgement *judgement)
 {
-  guint64 stamp = get_view_stamp (&self->view);
+  return get_label_stamp (paint->marked_stamp, zone, judgement);
+}
+
+/* In the same view only those that are other, and those that stand in their way. */
+static void
+lay_labels (RakeFaceMap *self, const Shot *shot, const RakeFace *face, const GPtrArray *judgements,
+            const GPtrArray *paints)
+{
+  g_autofree gboolean *is_other = g_new (gboolean, face->zones->len + 1);
+  g_autoptr (GArray) before = NULL;
+  gboolean is_any_other = FALSE;
+  guint64 stamp = shot->view_stamp;
   cairo_surface_t *surface;
   cairo_t *cr;
 
   for (guint i = 0; i < face->zones->len; i++)
-    stamp = mix_marks (get_label_stamp (stamp, face->zones->pdata[i], judgements->pdata[i]),
-                       face->zones->pdata[i]);
-  if (self->labels && self->labels_stamp == stamp)
+    {
+      RakeZonePaint *paint = paints->pdata[i];
+      guint64 laid = get_laid_stamp (paint, face->zones->pdata[i], judgements->pdata[i]);
+      is_other[i] = paint->laid_stamp != laid;
+      is_any_other |= is_other[i];
+      paint->laid_stamp = laid;
+      stamp = rake_stamp_mix (stamp, rake_id_hash_key (&paint->zone));
+    }
+  if (self->labels && self->labels_stamp == stamp && !is_any_other)
     return;
-  g_clear_pointer (&self->labels, g_array_unref);
+  before = g_steal_pointer (&self->labels);
   surface = cairo_image_surface_create (CAIRO_FORMAT_A8, 1, 1);
   cr = cairo_create (surface);
-  self->labels =
-      rake_map_lay_labels (cr, &self->view, face, (RakeJudgement *const *) judgements->pdata);
+  if (before && self->labels_stamp == stamp)
+    self->labels = rake_map_lay_labels_again (
+        cr, &self->view, face, (RakeJudgement *const *) judgements->pdata, before, is_other);
+  else
+    self->labels =
+        rake_map_lay_labels (cr, &self->view, face, (RakeJudgement *const *) judgements->pdata);
   self->labels_stamp = stamp;
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
 }
 
 static void
-append_label (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeZone *zone,
-              const RakeJudgement *judgement, const RakeMapLabel *label)
+append_label (RakeFaceMap *self, GtkSnapshot *snapshot, const Shot *shot, RakeZonePaint *paint,
+              const RakeZone *zone, const RakeJudgement *judgement, const RakeMapLabel *label)
 {
-  RakeZonePaint *paint = get_paint (self, zone);
-  graphene_rect_t box =
-      GRAPHENE_RECT_INIT ((float) label->x_px - 4, (float) label->y_px - 4,
-                          (float) label->width_px + 8, (float) label->height_px + 8);
-  guint64 stamp = get_label_stamp (get_view_stamp (&self->view), zone, judgement);
+  graphene_rect_t box;
+  guint64 stamp;
 
   if (label->is_hidden)
     return;
+  graphene_rect_init (&box, (float) label->x_px - 4, (float) label->y_px - 4,
+                      (float) label->width_px + 8, (float) label->height_px + 8);
   graphene_rect_round_extents (&box, &box);
   if (!is_in_view (&self->view, &box))
     return;
+  stamp = get_label_stamp (shot->view_stamp, zone, judgement);
   stamp = rake_stamp_mix_real (rake_stamp_mix_real (stamp, label->x_px), label->y_px);
   stamp =
       rake_stamp_mix (rake_stamp_mix_real (stamp, label->width_px), (guint64) label->is_glyph_only);
@@ -451,7 +523,7 @@ static void
 append_lamp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
 {
   gboolean is_grabbed = self->hand == RAKE_HAND_LAMP;
-  guint64 stamp = rake_stamp_mix_real (get_view_stamp (&self->view), self->view.lamp_deg);
+  guint64 stamp = rake_stamp_mix_real (rake_face_map_get_view_stamp (self), self->view.lamp_deg);
 
   if (is_stale (&self->lamp, &self->lamp_stamp, rake_stamp_mix (stamp, (guint64) is_grabbed)))
     {
@@ -467,27 +539,44 @@ append_lamp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face)
 
 /* --- the whole picture ----------------------------------------------------------------------- */
 
+static GPtrArray *
+get_paints_now (RakeFaceMap *self, const Shot *shot, const RakeFace *face,
+                const GPtrArray *judgements)
+{
+  GPtrArray *paints = g_ptr_array_sized_new (face->zones->len);
+
+  for (guint i = 0; i < face->zones->len; i++)
+    g_ptr_array_add (paints,
+                     get_paint_now (self, shot, face->zones->pdata[i], judgements->pdata[i]));
+  return paints;
+}
+
 /* With @lights the ground's glow and the lamp, too. */
 static void
 append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face, gboolean lights)
 {
-  g_autoptr (GPtrArray) judgements = rake_session_get_judgements (self->session, face);
-  const RakeGate *gate = rake_session_get_gate (self->session, face);
+  guint64 view_stamp = rake_face_map_get_view_stamp (self);
+  const Shot shot = { view_stamp, rake_stamp_mix_real (view_stamp, self->view.lamp_deg) };
+  g_autoptr (GPtrArray) judgements = rake_session_find_judgements (self->session, face);
+  g_autoptr (GPtrArray) paints = get_paints_now (self, &shot, face, judgements);
+  const RakeGate *gate = rake_session_find_gate (self->session, face);
+  gpointer *zones = face->zones->pdata;
+  guint n_zones = face->zones->len;
 
   if (lights)
     append_glow (self, snapshot, face);
-  for (guint i = 0; i < face->zones->len; i++)
-    append_surface (self, snapshot, face->zones->pdata[i], judgements->pdata[i]);
-  append_seams (self, snapshot, face);
-  for (guint i = 0; i < face->zones->len; i++)
-    append_marks (self, snapshot, face->zones->pdata[i], judgements->pdata[i]);
-  for (guint i = 0; i < face->zones->len; i++)
-    append_edge (self, snapshot, face->zones->pdata[i],
-                 get_flags (self, face->zones->pdata[i], gate));
+  for (guint i = 0; i < n_zones; i++)
+    append_surface (self, snapshot, &shot, paints->pdata[i], zones[i], judgements->pdata[i]);
+  append_seams (self, snapshot, &shot, face);
+  for (guint i = 0; i < n_zones; i++)
+    append_marks (self, snapshot, &shot, paints->pdata[i], zones[i], judgements->pdata[i]);
+  for (guint i = 0; i < n_zones; i++)
+    append_edge (self, snapshot, &shot, paints->pdata[i], zones[i],
+                 get_flags (self, zones[i], gate));
   rake_face_map_paint_leaders (self, snapshot);
-  lay_labels (self, face, judgements);
-  for (guint i = 0; i < face->zones->len; i++)
-    append_label (self, snapshot, face->zones->pdata[i], judgements->pdata[i],
+  lay_labels (self, &shot, face, judgements, paints);
+  for (guint i = 0; i < n_zones; i++)
+    append_label (self, snapshot, &shot, paints->pdata[i], zones[i], judgements->pdata[i],
                   &g_array_index (self->labels, RakeMapLabel, i));
   if (lights)
     append_lamp (self, snapshot, face);

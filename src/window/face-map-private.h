@@ -25,6 +25,19 @@ typedef enum
 } RakeHand;
 
 typedef struct _RakeZonePaint RakeZonePaint; /* face-map-paint.c */
+guint64 rake_face_map_get_view_stamp (RakeFaceMap *self); /* of all but the lamp */
+
+/* Where a zone and its marks are found by those who do not see the map; face-map-children.c. */
+typedef struct
+{
+  RakeId zone;
+  guint64 stamp;        /* of what they say; 0: not all of it is said yet */
+  guint64 said_stamp;   /* of what the zone's own says */
+  guint64 placed_stamp; /* of where they were put */
+  gboolean is_selected;
+  GtkWidget *place;     /* RakeZonePlace */
+  GPtrArray *marks;     /* RakeMarkPlace: of the marks that show, in order */
+} RakePlaces;
 
 struct _RakeFaceMap
 {
@@ -60,7 +73,9 @@ struct _RakeFaceMap
   double cross_x_mm, cross_y_mm;
 
   /* children */
-  GPtrArray *zone_places, *mark_places, *chips;
+  GPtrArray *places; /* RakePlaces *, one for each zone of the face, in order */
+  GPtrArray *chips;
+  guint filling;     /* idle: marks that have no place yet */
   GtkWidget *menu;
 };
 
@@ -73,6 +88,7 @@ void rake_face_map_fit_view (RakeMapView *view, const RakeFace *face);
 void rake_face_map_say_cross (RakeFaceMap *self);
 
 /* face-map-children.c */
+guint rake_face_map_get_n_mark_places (RakeFaceMap *self);
 void rake_face_map_show_children (RakeFaceMap *self, const RakeFace *face);
 void rake_face_map_place_children (RakeFaceMap *self, const RakeFace *face);
 void rake_face_map_drop_children (RakeFaceMap *self);

@@ -298,10 +298,13 @@ find_place_with_keys (RakeFaceMap *self)
 {
   const RakeZone *zone = self->session ? rake_session_get_zone (self->session) : NULL;
 
-  for (guint i = 0; zone && i < self->zone_places->len; i++)
-    if (rake_id_equal (rake_zone_place_get_zone (self->zone_places->pdata[i]), zone->id))
-      return self->zone_places->pdata[i];
-  return self->zone_places->len > 0 ? self->zone_places->pdata[0] : NULL;
+  for (guint i = 0; zone && i < self->places->len; i++)
+    {
+      const RakePlaces *places = self->places->pdata[i];
+      if (rake_id_equal (places->zone, zone->id))
+        return places->place;
+    }
+  return self->places->len > 0 ? ((const RakePlaces *) self->places->pdata[0])->place : NULL;
 }
 
 void
@@ -417,8 +420,7 @@ rake_face_map_finalize (GObject *object)
 {
   RakeFaceMap *self = RAKE_FACE_MAP (object);
 
-  g_ptr_array_unref (self->zone_places);
-  g_ptr_array_unref (self->mark_places);
+  g_ptr_array_unref (self->places);
   g_ptr_array_unref (self->chips);
   g_array_unref (self->points_mm);
   G_OBJECT_CLASS (rake_face_map_parent_class)->finalize (object);
@@ -472,8 +474,7 @@ rake_face_map_init (RakeFaceMap *self)
   self->view.theme = rake_theme_now ();
   self->view.text_px = LABEL_TEXT_PX;
   self->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
-  self->zone_places = g_ptr_array_new ();
-  self->mark_places = g_ptr_array_new ();
+  self->places = g_ptr_array_new ();
   self->chips = g_ptr_array_new ();
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,

@@ -1,5 +1,6 @@
 /* face-thumb.c - a face's map, small. */
 #include "face-thumb.h"
+#include "stamp.h"
 #include "theme.h"
 
 #include <adwaita.h>
@@ -22,40 +23,14 @@ struct _RakeFaceThumb
 
 G_DEFINE_FINAL_TYPE (RakeFaceThumb, rake_face_thumb, GTK_TYPE_WIDGET)
 
-static guint64
-mix (guint64 print, const void *bytes, gsize length)
-{
-  const guint8 *byte = bytes;
-
-  /* FNV-1a, 64 bit. */
-  for (gsize i = 0; i < length; i++)
-    print = (print ^ byte[i]) * G_GUINT64_CONSTANT (0x100000001b3);
-  return print;
-}
-
-/* A number that changes when the face's map would look different. Entries never change, so their
- * ids stand for all that they say. */
+/* A number that changes when the face's map would look different. */
 static guint64
 take_print (RakeSession *session, const RakeFace *face)
 {
-  g_autoptr (GPtrArray) judgements = rake_session_get_judgements (session, face);
-  guint64 print = G_GUINT64_CONSTANT (0xcbf29ce484222325);
+  guint64 print = RAKE_STAMP_START;
 
   for (guint i = 0; i < face->zones->len; i++)
-    {
-      const RakeZone *zone = face->zones->pdata[i];
-      const RakeJudgement *judgement = judgements->pdata[i];
-
-      print = mix (print, &zone->id, sizeof zone->id);
-      for (guint j = 0; j < zone->history->len; j++)
-        {
-          const RakeEntry *entry = zone->history->pdata[j];
-
-          print = mix (print, entry->id.bytes + 8, 8);
-        }
-      print = mix (print, &judgement->verdict, sizeof judgement->verdict);
-      print = mix (print, &judgement->is_accepted, sizeof judgement->is_accepted);
-    }
+    print = rake_stamp_mix (print, rake_session_get_zone_stamp (session, face->zones->pdata[i]));
   return print;
 }
 
@@ -70,7 +45,7 @@ static void
 draw_node (RakeFaceThumb *self, RakeSession *session, const RakeFace *face, int width_px,
            int height_px)
 {
-  g_autoptr (GPtrArray) judgements = rake_session_get_judgements (session, face);
+  g_autoptr (GPtrArray) judgements = rake_session_find_judgements (session, face);
   g_autoptr (GtkSnapshot) snapshot = gtk_snapshot_new ();
   RakeMapView view = { .theme = rake_theme_now (),
                        .width_px = width_px,

@@ -19,12 +19,17 @@ struct _RakeSession
   GArray *zones;       /* RakeId, in order of selecting: the last is the one in the slip */
 
   GHashTable *judgements; /* RakeId * → Kept * */
+  gboolean is_surveyed;   /* which judgements are to be made anew since the last change */
+  guint64 n_shown_jobs;   /* which of them is shown: revisions count in one job */
+  guint64 n_judged;
   GHashTable *gates;      /* RakeId * of the face → RakeGate * */
   guint64 revision;       /* of the live job when last announced */
 
   GFileMonitor *monitors[2]; /* the file and its write-ahead log */
-  GArray *to_judge;          /* RakeId of zones still to be judged for this minute */
+  GArray *to_judge;          /* RakeId of zones still to be judged, the first one last */
   gboolean is_judged_anew;   /* one of them came out otherwise */
+  guint64 n_told;            /* how many were judged when that was announced last */
+  gboolean is_to_suggest;    /* nothing was selected yet: take the suggested zone once it is known */
   guint poll, minute, judging;
   gboolean told_unreadable;  /* said once that the file cannot be read any more */
 };
@@ -41,12 +46,23 @@ gboolean rake_session_check_writable (RakeSession *self);
 
 /* --- session.c */
 void rake_session_emit_changed (RakeSession *self);
+void rake_session_emit_selected (RakeSession *self);
 
 /* The time the shown job is judged at: now, or when its last entry was written. */
 gint64 rake_session_get_judging_ms (RakeSession *self);
 
 /* --- session-judging.c */
 void rake_session_make_tables (RakeSession *self);
+
+/* The shown job changed: what was judged holds only where nothing that was heard is different. */
+void rake_session_doubt_judgements (RakeSession *self);
+
+/* Another job is shown: nothing that was judged holds. */
+void rake_session_drop_judgements (RakeSession *self);
+
+/* Selects the suggested zone of the shown face when nothing is selected, as soon as it is known.
+ * Returns whether it did. */
+gboolean rake_session_take_suggestion (RakeSession *self);
 void rake_session_take_rules (RakeSession *self);
 
 /* Judges everything as of now, in idle time, and emits "changed" at the end if a person would see a

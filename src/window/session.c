@@ -85,6 +85,7 @@ rake_session_select_face (RakeSession *self, RakeId face)
   if (rake_id_equal (self->face, face))
     return;
   self->face = face;
+  self->is_to_suggest = FALSE;
   g_array_set_size (self->zones, 0);
   g_signal_emit (self, signals[SELECTED], 0);
 }
@@ -125,6 +126,7 @@ rake_session_select_zone (RakeSession *self, RakeId zone, gboolean add)
   const RakeZone *found = rake_job_find_zone (rake_session_get_job (self), zone);
   int at = find_selected (self, zone);
 
+  self->is_to_suggest = FALSE;
   if (found && rake_session_get_face (self) != found->face)
     {
       self->face = found->face->id;
@@ -146,6 +148,7 @@ rake_session_select_all_unsettled (RakeSession *self)
 
   if (!face)
     return;
+  self->is_to_suggest = FALSE;
   g_array_set_size (self->zones, 0);
   for (guint i = 0; i < face->zones->len; i++)
     {
@@ -202,13 +205,19 @@ rake_session_emit_changed (RakeSession *self)
   g_signal_emit (self, signals[CHANGED], 0);
 }
 
+void
+rake_session_emit_selected (RakeSession *self)
+{
+  g_signal_emit (self, signals[SELECTED], 0);
+}
+
 static void
 show_change (RakeSession *self)
 {
   gboolean is_selection_changed = drop_gone_zones (self);
 
   rake_session_take_rules (self);
-  g_hash_table_remove_all (self->gates);
+  rake_session_doubt_judgements (self);
   g_signal_emit (self, signals[CHANGED], 0);
   if (is_selection_changed)
     g_signal_emit (self, signals[SELECTED], 0);
@@ -314,12 +323,24 @@ choose_face (RakeSession *self)
     self->face = rake_job_get_face (self->job, 0)->id;
 }
 
+gboolean
+rake_session_take_suggestion (RakeSession *self)
+{
+  const RakeFace *face = rake_session_get_face (self);
+  const RakeGate *gate = face ? rake_session_find_gate (self, face) : NULL;
+
+  if (!self->is_to_suggest || !gate)
+    return FALSE;
+  self->is_to_suggest = FALSE;
+  if (gate->suggested)
+    g_array_append_val (self->zones, gate->suggested->id);
+  return gate->suggested != NULL;
+}
+
 static RakeSession *
 new_session (RakeJobFile *file, RakeJob *job, RakeRules *rules)
 {
   RakeSession *self = g_object_new (RAKE_TYPE_SESSION, NULL);
-  const RakeFace *face;
-  const RakeGate *gate;
 
   self->file = file;
   self->job = job;
@@ -328,10 +349,8 @@ new_session (RakeJobFile *file, RakeJob *job, RakeRules *rules)
   rake_settings_get_bench (&self->bench);
   rake_session_take_rules (self);
   choose_face (self);
-  face = rake_session_get_face (self);
-  gate = face ? rake_session_get_gate (self, face) : NULL;
-  if (gate && gate->suggested)
-    g_array_append_val (self->zones, gate->suggested->id);
+  self->is_to_suggest = TRUE;
+  rake_session_take_suggestion (self);
   watch (self);
   return self;
 }
@@ -462,8 +481,7 @@ rake_session_show_entries (RakeSession *self, guint n_entries)
   if (is_now ? !self->past : self->past && n_entries == self->n_shown)
     return;
   /* The kept judgements point into the job that goes. */
-  g_hash_table_remove_all (self->gates);
-  g_hash_table_remove_all (self->judgements);
+  rake_session_drop_judgements (self);
   g_clear_pointer (&self->past, rake_job_free);
   if (!is_now)
     {

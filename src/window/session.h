@@ -49,6 +49,16 @@ const RakeJudgement *rake_session_get_judgement (RakeSession *self, const RakeZo
 GPtrArray *rake_session_get_judgements (RakeSession *self, const RakeFace *face);
 const RakeGate *rake_session_get_gate (RakeSession *self, const RakeFace *face);
 
+/* The same for what only shows: of a large job the selected zones and some more are judged at once
+ * and the others when nothing else is to be done, and "changed" is emitted as they come. NULL stands
+ * for what is not judged yet; of the gate, while any zone of the face is not. */
+const RakeJudgement *rake_session_find_judgement (RakeSession *self, const RakeZone *zone);
+GPtrArray *rake_session_find_judgements (RakeSession *self, const RakeFace *face);
+const RakeGate *rake_session_find_gate (RakeSession *self, const RakeFace *face);
+
+/* Another number whenever @zone, as shown, or what is judged of it may be different. */
+guint64 rake_session_get_zone_stamp (RakeSession *self, const RakeZone *zone);
+
 /* Selection. Ids survive every change of the job; a zone that is gone is dropped. */
 const RakeFace *rake_session_get_face (RakeSession *self);
 void rake_session_select_face (RakeSession *self, RakeId face);

@@ -25,7 +25,7 @@ find_kind (const RakeFace *face, const RakeGate *gate, const RakeStage *stage)
     return RAKE_STEP_PRESENT;
   if (stage->position < face->stage->position)
     return RAKE_STEP_DONE;
-  if (stage == gate->next)
+  if (gate && stage == gate->next)
     return gate->is_open ? RAKE_STEP_OPEN : RAKE_STEP_SHUT;
   return RAKE_STEP_LATER;
 }
@@ -34,8 +34,15 @@ static double
 find_fraction (RakeStepKind kind, const RakeGate *gate)
 {
   if (kind == RAKE_STEP_PRESENT)
-    return gate->ready_fraction;
+    return gate ? gate->ready_fraction : 0;
   return kind == RAKE_STEP_DONE ? 1 : 0;
+}
+
+/* No gate: its zones are still being judged, see session.h. */
+static const char *
+say_gate (const RakeGate *gate)
+{
+  return gate ? gate->sentence : _ ("The zones are being judged…");
 }
 
 static void
@@ -47,7 +54,7 @@ show_step (RakeStageRail *self, GtkWidget *step, const RakeFace *face, const Rak
 
   rake_id_to_text (stage->id, id);
   rake_stage_step_show (RAKE_STAGE_STEP (step), stage, kind, find_fraction (kind, gate),
-                        gate->sentence);
+                        say_gate (gate));
   if (kind == RAKE_STEP_DONE || kind == RAKE_STEP_OPEN)
     {
       gtk_actionable_set_action_target (GTK_ACTIONABLE (step), "s", id);
@@ -67,8 +74,8 @@ show_steps (RakeStageRail *self)
 {
   RakeSession *session = rake_session_view_get_session (self);
   const RakeFace *face = session ? rake_session_get_face (session) : NULL;
-  const RakeGate *gate = face ? rake_session_get_gate (session, face) : NULL;
-  guint n_steps = gate ? face->stages->len : 0;
+  const RakeGate *gate = face ? rake_session_find_gate (session, face) : NULL;
+  guint n_steps = face ? face->stages->len : 0;
   GtkWidget *step = gtk_widget_get_first_child (self->steps);
 
   gtk_widget_set_visible (self->content, n_steps > 0);
@@ -91,8 +98,10 @@ show_steps (RakeStageRail *self)
     }
   if (n_steps)
     {
-      gtk_label_set_label (GTK_LABEL (self->sentence), gate->sentence ? gate->sentence : "");
-      gtk_widget_set_visible (self->sentence, gate->sentence != NULL);
+      const char *sentence = say_gate (gate);
+
+      gtk_label_set_label (GTK_LABEL (self->sentence), sentence ? sentence : "");
+      gtk_widget_set_visible (self->sentence, sentence != NULL);
     }
 }
 

@@ -78,10 +78,13 @@ find_leading_reason (const RakeJudgement *judgement)
 static char *
 say_zone (const RakeZone *zone, const RakeJudgement *judgement)
 {
-  const RakeReason *reason = find_leading_reason (judgement);
-  const char *verdict =
-      judgement->is_accepted ? _ ("Accepted as it is") : rake_say_verdict (judgement->verdict);
+  const RakeReason *reason = judgement ? find_leading_reason (judgement) : NULL;
+  const char *verdict;
 
+  if (!judgement)
+    return g_strdup_printf (C_ ("zone: standing", "%s: not judged yet"), zone->name);
+  verdict =
+      judgement->is_accepted ? _ ("Accepted as it is") : rake_say_verdict (judgement->verdict);
   if (judgement->verdict == RAKE_VERDICT_NONE)
     return g_strdup_printf (C_ ("zone: standing", "%s: no verdict asked"), zone->name);
   if (!reason || !reason->sentence)
@@ -94,10 +97,10 @@ say_zone (const RakeZone *zone, const RakeJudgement *judgement)
 static char *
 say_reasons (const RakeJudgement *judgement)
 {
-  const RakeReason *leading = find_leading_reason (judgement);
+  const RakeReason *leading = judgement ? find_leading_reason (judgement) : NULL;
   GString *words = g_string_new (NULL);
 
-  for (guint i = 0; i < judgement->reasons->len; i++)
+  for (guint i = 0; judgement && i < judgement->reasons->len; i++)
     {
       const RakeReason *reason = judgement->reasons->pdata[i];
       if (reason != leading && reason->sentence)

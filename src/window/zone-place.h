@@ -12,6 +12,6 @@ G_DECLARE_FINAL_TYPE (RakeZonePlace, rake_zone_place, RAKE, ZONE_PLACE, GtkWidge
 RakeZonePlace *rake_zone_place_new (RakeId zone);
 RakeId rake_zone_place_get_zone (RakeZonePlace *self);
 
-/* Says what the zone is now. */
+/* Says what the zone is now; no @judgement: that it is not judged yet. */
 void rake_zone_place_show (RakeZonePlace *self, const RakeZone *zone,
                            const RakeJudgement *judgement, gboolean is_selected);

@@ -344,6 +344,58 @@ labels_never_overlap_or_leave_the_view (void **state)
     fail_msg ("%u labels in full, %u glyphs, %u hidden", n_full, n_glyphs, n_hidden);
 }
 
+/* A verdict here and there is another, and a mark of a zone is gone. */
+static void
+change_some_zones (Sample *sample, GRand *random, gboolean *is_other)
+{
+  for (guint i = 0; i < sample->face->zones->len; i++)
+    {
+      const RakeZone *zone = sample->face->zones->pdata[i];
+
+      is_other[i] = g_rand_int_range (random, 0, 5) == 0;
+      if (!is_other[i])
+        continue;
+      sample->judgements[i]->verdict =
+          (RakeVerdict) g_rand_int_range (random, RAKE_VERDICT_NONE, RAKE_VERDICT_STOP + 1);
+      if (zone->marks->len > 0)
+        g_ptr_array_set_size (zone->marks, (int) zone->marks->len - 1);
+    }
+}
+
+static void
+labels_laid_again_are_as_if_laid_anew (void **state)
+{
+  Canvas canvas;
+  guint n_moved = 0;
+
+  canvas_open (&canvas, 8, 8);
+
+  for (guint seed = 1; seed <= 60; seed++)
+    {
+      g_autoptr (GRand) random = g_rand_new_with_seed (seed);
+      guint n_columns = (guint) g_rand_int_range (random, 1, 9),
+            n_rows = (guint) g_rand_int_range (random, 1, 9);
+      g_autoptr (Sample) sample = sample_new_board (380, 250, n_columns, n_rows, seed);
+      g_autofree gboolean *is_other = g_new0 (gboolean, n_columns * n_rows);
+      RakeMapView view = sample_view (RAKE_THEME_DARK, g_rand_double_range (random, 150, 900),
+                                      g_rand_double_range (random, 120, 700), 30);
+      g_autoptr (GArray) before = NULL, again = NULL, anew = NULL;
+
+      rake_map_view_fit (&view, sample->face, 20);
+      before = rake_map_lay_labels (canvas.cr, &view, sample->face, sample->judgements);
+      change_some_zones (sample, random, is_other);
+      again = rake_map_lay_labels_again (canvas.cr, &view, sample->face, sample->judgements, before,
+                                         is_other);
+      anew = rake_map_lay_labels (canvas.cr, &view, sample->face, sample->judgements);
+      assert_int_equal (again->len, anew->len);
+      if (memcmp (again->data, anew->data, anew->len * sizeof (RakeMapLabel)) != 0)
+        fail_msg ("seed %u: not what is laid anew", seed);
+      n_moved += memcmp (before->data, anew->data, anew->len * sizeof (RakeMapLabel)) != 0;
+    }
+  assert_true (n_moved > 20);
+  canvas_close (&canvas);
+}
+
 static void
 a_word_too_long_for_its_zone_gives_way_to_its_glyph (void **state)
 {
@@ -703,6 +755,7 @@ main (void)
     cmocka_unit_test (zones_keep_to_their_extents_and_marks_to_theirs),
     cmocka_unit_test (labels_keep_to_their_boxes),
     cmocka_unit_test (labels_never_overlap_or_leave_the_view),
+    cmocka_unit_test (labels_laid_again_are_as_if_laid_anew),
     cmocka_unit_test (a_word_too_long_for_its_zone_gives_way_to_its_glyph),
     cmocka_unit_test (the_same_face_gives_the_same_pixels_in_any_thread),
     cmocka_unit_test (no_size_breaks_a_drawing),

@@ -451,9 +451,12 @@ the_cross_marks_without_a_pointer (void **state)
 static GtkWidget *
 find_zone_place (Shown *shown, RakeId zone)
 {
-  for (guint i = 0; i < shown->map->zone_places->len; i++)
-    if (rake_id_equal (rake_zone_place_get_zone (shown->map->zone_places->pdata[i]), zone))
-      return shown->map->zone_places->pdata[i];
+  for (guint i = 0; i < shown->map->places->len; i++)
+    {
+      const RakePlaces *places = shown->map->places->pdata[i];
+      if (rake_id_equal (rake_zone_place_get_zone (RAKE_ZONE_PLACE (places->place)), zone))
+        return places->place;
+    }
   fail_msg ("a zone has no place in the map");
   return NULL;
 }
@@ -489,7 +492,7 @@ a_mark_from_before_has_a_chip_while_its_zone_is_selected (void **state)
   move_to (shown, 50, 20);
   up_at (shown, 50, 20, 0);
   assert_int_equal (shown->map->chips->len, 0);
-  assert_int_equal (shown->map->mark_places->len, 1);
+  assert_int_equal (rake_face_map_get_n_mark_places (shown->map), 1);
   assert_true (rake_session_pass_done (shown->bench->session));
   side_window_settle (shown->window);
   assert_int_equal (shown->map->chips->len, 1);

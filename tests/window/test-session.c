@@ -413,18 +413,89 @@ only_the_zone_concerned_is_judged_again (void **state)
 {
   Bench *bench = *state;
   g_autoptr (RakeShape) scratch = bench_new_line (10, 20, 40, 20);
-  const RakeJudgement *left, *right;
+  const RakeJudgement *right;
+  guint64 left_stamp, right_stamp;
 
   set_dry (bench);
   rake_session_select_zone (bench->session, bench->left, FALSE);
   assert_true (rake_session_pass_done (bench->session));
-  left = rake_session_get_judgement (bench->session, bench_get_zone (bench, bench->left));
+  left_stamp = rake_session_get_zone_stamp (bench->session, bench_get_zone (bench, bench->left));
+  right_stamp = rake_session_get_zone_stamp (bench->session, bench_get_zone (bench, bench->right));
   right = rake_session_get_judgement (bench->session, bench_get_zone (bench, bench->right));
   assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, scratch));
-  assert_ptr_not_equal (
-      rake_session_get_judgement (bench->session, bench_get_zone (bench, bench->left)), left);
+  assert_true (left_stamp !=
+               rake_session_get_zone_stamp (bench->session, bench_get_zone (bench, bench->left)));
+  assert_true (right_stamp ==
+               rake_session_get_zone_stamp (bench->session, bench_get_zone (bench, bench->right)));
   assert_ptr_equal (
       rake_session_get_judgement (bench->session, bench_get_zone (bench, bench->right)), right);
+}
+
+/* The middle in strips of 0.5 mm: more zones than are judged between two frames. */
+static void
+divide_finely (Bench *bench)
+{
+  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_ZONES);
+
+  entry->zones.face = bench->face;
+  entry->zones.division = RAKE_DIVISION_GRID;
+  g_array_append_val (entry->zones.removed, bench->middle);
+  for (guint i = 0; i < 140; i++)
+    {
+      double left = 60 + 0.5 * i, right = left + 0.5;
+      const double points[] = { left, 0, right, 0, right, 120, left, 120 };
+      RakeZoneSpec spec = { .id = rake_id_new (rake_session_now_ms ()),
+                            .name = g_strdup_printf ("Strip %u", i),
+                            .shape = rake_shape_new_area (points, 4, NULL),
+                            .edge_factor = NAN,
+                            .reserve_um = NAN };
+      g_array_append_val (entry->zones.added, spec);
+    }
+  assert_true (rake_session_append (bench->session, &entry, 1));
+}
+
+static guint
+count_judged (Bench *bench)
+{
+  const RakeFace *face = rake_session_get_face (bench->session);
+  g_autoptr (GPtrArray) judgements = rake_session_find_judgements (bench->session, face);
+  guint n_judged = 0;
+
+  for (guint i = 0; i < judgements->len; i++)
+    n_judged += judgements->pdata[i] != NULL;
+  return n_judged;
+}
+
+static void
+a_large_job_is_judged_bit_by_bit_and_what_is_selected_first (void **state)
+{
+  Bench *bench = *state;
+  g_autoptr (RakeShape) scratch = bench_new_line (150, 20, 180, 20);
+  const RakeFace *face;
+  guint n_changes = 0;
+
+  divide_finely (bench);
+  bench_select (bench, bench->left);
+  set_dry (bench);
+  bench_reopen (bench);
+  face = rake_session_get_face (bench->session);
+  assert_true (count_judged (bench) < face->zones->len);
+  assert_null (rake_session_find_gate (bench->session, face));
+  assert_null (rake_session_get_zone (bench->session));
+  g_signal_connect (bench->session, "changed", G_CALLBACK (count_change), &n_changes);
+  /* What a person touches now, of all zones, is judged now. */
+  assert_true (rake_session_mark (bench->session, RAKE_MARK_BURN, scratch));
+  assert_non_null (
+      rake_session_find_judgement (bench->session, bench_get_zone (bench, bench->right)));
+  assert_int_equal (bench_get_verdict (bench, bench->right), RAKE_VERDICT_REPAIR);
+  assert_int_equal (n_changes, 1);
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+  face = rake_session_get_face (bench->session);
+  assert_int_equal (count_judged (bench), face->zones->len);
+  assert_non_null (rake_session_find_gate (bench->session, face));
+  assert_true (n_changes > 1);
+  assert_non_null (rake_session_get_zone (bench->session)); /* the suggested one */
 }
 
 /* --- selection and bench --------------------------------------------------------------------- */
@@ -636,6 +707,7 @@ main (void)
     TEST (all_unsettled_are_all_but_the_ready_ones),
     TEST (the_bench_is_remembered_but_no_brush),
     TEST (the_lamp_goes_across_the_strokes_and_then_across_itself),
+    TEST (a_large_job_is_judged_bit_by_bit_and_what_is_selected_first),
     TEST (two_windows_on_one_file_see_each_other),
     TEST (what_a_locked_file_refuses_does_not_show),
     TEST (what_a_full_disk_refuses_does_not_show),
