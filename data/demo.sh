@@ -1,5 +1,6 @@
 #!/bin/sh
-# demo.sh [--picture FILE.png] [ON-DISPLAY'S OPTIONS]: shows Rakelight with a job half way through.
+# demo.sh [--picture FILE.png] [--scheme light|dark] [ON-DISPLAY'S OPTIONS]: shows Rakelight with a job
+# half way through, in the theme that was chosen in it last, or in that of --scheme.
 #
 # Installs what is missing on a Debian system, builds in build-demo, has the demo jobs made
 # (data/demo/make.sh) and opens the window on them. Where there is no display, or with --picture, the
@@ -14,6 +15,19 @@ picture=
 if [ -z "$picture" ] && [ -z "${DISPLAY:-}${WAYLAND_DISPLAY:-}" ]; then
   picture=build-demo/rakelight.png
 fi
+
+# The theme goes to the program itself, which does not ask the desktop for it unless told to.
+before=
+for word; do
+  if [ "$before" = --scheme ]; then
+    case $word in
+      light|dark) RAKELIGHT_THEME=$word; export RAKELIGHT_THEME ;;
+      contrast) ;;
+      *) printf '%s\n' "demo: a scheme is light, dark or contrast, not $word"; exit 1 ;;
+    esac
+  fi
+  before=$word
+done
 
 sh tests/support/install build run ${picture:+screen}
 

@@ -48,6 +48,18 @@ take_clock_offset (void)
 
 static const char *const theme_words[] = { "dark", "light", "desktop" };
 
+/* RAKELIGHT_THEME is for this run alone: nothing of it is remembered. */
+static RakeThemeChoice
+find_theme (void)
+{
+  const char *word = g_getenv ("RAKELIGHT_THEME");
+
+  for (guint i = 0; i < G_N_ELEMENTS (theme_words); i++)
+    if (g_strcmp0 (word, theme_words[i]) == 0)
+      return (RakeThemeChoice) i;
+  return rake_settings_get_theme ();
+}
+
 static void
 apply_theme (RakeThemeChoice choice)
 {
@@ -153,7 +165,7 @@ rake_application_startup (GApplication *application)
   static const char *const quit_keys[] = { "<Control>q", NULL };
   static const char *const help_keys[] = { "F1", "<Control>question", NULL };
   static const char *const close_keys[] = { "<Control>w", NULL };
-  RakeThemeChoice theme = rake_settings_get_theme ();
+  RakeThemeChoice theme = find_theme ();
   GAction *theme_action;
 
   G_APPLICATION_CLASS (rake_application_parent_class)->startup (application);

@@ -13,7 +13,8 @@ struct _RakeBrushBar
 {
   RakeSessionView parent_instance;
 
-  GtkWidget *content, *brushes, *more, *more_label, *more_grid;
+  GtkWidget *content, *brushes, *more, *more_content, *more_dots, *more_picture, *more_label;
+  GtkWidget *more_grid;
   GtkWidget *uniform_label;
 };
 
@@ -114,14 +115,23 @@ rake_brush_bar_show_more (RakeBrushBar *self)
   gtk_menu_button_popup (GTK_MENU_BUTTON (self->more));
 }
 
-/* "More" is named by the fault in hand, so that one sees what a tap would mark. */
+/* "More" has the word and the picture of the fault in hand, so that one sees what a tap would mark. */
 static void
 show_brush (RakeBrushBar *self, const RakeBench *bench)
 {
   gboolean is_other = bench->brush > RAKE_MARK_SAND_THROUGH;
+  const char *word = is_other ? _ (rake_mark_kind_get_label (bench->brush)) : _ ("More");
+  g_autofree char *name =
+      /* Translators: the button of the other faults, and the one of them that is in hand. */
+      is_other ? g_strdup_printf (_ ("Other faults: %s"), word) : g_strdup (_ ("Other faults"));
 
-  gtk_label_set_label (GTK_LABEL (self->more_label),
-                       is_other ? _ (rake_mark_kind_get_label (bench->brush)) : _ ("More"));
+  gtk_label_set_label (GTK_LABEL (self->more_label), word);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->more), GTK_ACCESSIBLE_PROPERTY_LABEL, name,
+                                  -1);
+  gtk_widget_set_visible (self->more_dots, !is_other);
+  gtk_widget_set_visible (self->more_picture, is_other);
+  if (is_other)
+    rake_picture_show_mark (RAKE_PICTURE (self->more_picture), bench->brush);
   if (is_other)
     gtk_widget_add_css_class (self->more, "in-hand");
   else
@@ -176,6 +186,8 @@ rake_brush_bar_class_init (RakeBrushBarClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, content);
   gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, brushes);
   gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, more);
+  gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, more_content);
+  gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, more_dots);
   gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, more_label);
   gtk_widget_class_bind_template_child (widget_class, RakeBrushBar, more_grid);
 }
@@ -184,6 +196,9 @@ static void
 rake_brush_bar_init (RakeBrushBar *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  self->more_picture = rake_picture_new (PICTURE_WIDTH_PX, PICTURE_HEIGHT_PX);
+  gtk_widget_set_visible (self->more_picture, FALSE);
+  gtk_box_prepend (GTK_BOX (self->more_content), self->more_picture);
   add_state_brushes (self);
   add_other_brushes (self);
 }

@@ -134,14 +134,17 @@ say_strike (const RakeEntry *strike)
 }
 
 static char *
-say_detail (const RakeEntry *entry)
+say_detail (const RakeJob *job, const RakeEntry *entry)
 {
   g_autofree char *day = rake_say_day (entry);
   g_autofree char *clock = rake_say_clock (entry);
+  g_autofree char *detail = entry->who ? g_strdup_printf ("%s %s · %s", day, clock, entry->who)
+                                       : g_strdup_printf ("%s %s", day, clock);
 
-  if (!entry->who)
-    return g_strdup_printf ("%s %s", day, clock);
-  return g_strdup_printf ("%s %s · %s", day, clock, entry->who);
+  if (!rake_job_is_void (job, entry->id))
+    return g_steal_pointer (&detail);
+  /* Translators: a line of the logbook whose subject is gone; when it was written, and by whom. */
+  return g_strdup_printf (_ ("Void · %s"), detail);
 }
 
 /* @strike is NULL while the entry stands. */
@@ -152,7 +155,7 @@ new_item (const RakeJob *job, RakeEntry *entry, const RakeEntry *strike)
 
   self->entry = rake_entry_ref (entry);
   self->text = rake_job_describe_entry (job, entry);
-  self->detail = say_detail (entry);
+  self->detail = say_detail (job, entry);
   self->strike = strike ? say_strike (strike) : NULL;
   return self;
 }
@@ -186,6 +189,7 @@ typedef struct
 {
   RakeEntry *entry;
   RakeEntry *strike; /* what struck it out; NULL while it stands */
+  gboolean is_void;
 } Line;
 
 struct _RakeLogModel
@@ -245,7 +249,7 @@ collect_lines (const RakeJob *job, RakeId zone)
     {
       RakeEntry *entry = rake_job_get_entry (job, i);
       RakeEntry *strike = g_hash_table_lookup (strikes, &entry->id);
-      Line line = { entry, strike };
+      Line line = { entry, strike, rake_job_is_void (job, entry->id) };
 
       if (!rake_id_is_nil (zone) && !rake_log_concerns_zone (job, entry, zone))
         continue;
@@ -262,7 +266,8 @@ is_same (GArray *a, guint a_index, GArray *b, guint b_index)
 {
   const Line *one = &g_array_index (a, Line, a_index), *other = &g_array_index (b, Line, b_index);
 
-  return one->entry == other->entry && one->strike == other->strike;
+  return one->entry == other->entry && one->strike == other->strike &&
+         one->is_void == other->is_void;
 }
 
 void

@@ -14,7 +14,7 @@ struct _RakeLogWindow
   GSignalGroup *signals;
   RakeLogModel *model;
   GArray *zones; /* RakeId of each choice; nil first: all */
-  GtkWidget *title, *chooser, *list, *nothing;
+  GtkWidget *title, *chooser, *list, *voids, *nothing;
   GtkSingleSelection *selection;
   gboolean is_filling;
 };
@@ -29,11 +29,29 @@ get_chosen (RakeLogWindow *self)
   return chosen < self->zones->len ? g_array_index (self->zones, RakeId, chosen) : RAKE_ID_NIL;
 }
 
+/* A void line is kept and shows nothing; whoever wrote it would look for it in vain. */
+static void
+show_voids (RakeLogWindow *self)
+{
+  guint n_void = rake_job_get_n_void (rake_session_get_live_job (self->session));
+  g_autofree char *sentence = g_strdup_printf (
+      ngettext ("%u line is void, because another bench had divided, joined or struck out what it "
+                "speaks of: write down again what still holds.",
+                "%u lines are void, because another bench had divided, joined or struck out what "
+                "they speak of: write down again what still holds.",
+                n_void),
+      n_void);
+
+  gtk_label_set_label (GTK_LABEL (self->voids), sentence);
+  gtk_widget_set_visible (self->voids, n_void > 0);
+}
+
 static void
 show_lines (RakeLogWindow *self)
 {
   if (self->is_filling || !self->session)
     return;
+  show_voids (self);
   rake_log_model_show (self->model, rake_session_get_live_job (self->session), get_chosen (self));
   gtk_widget_set_visible (self->nothing,
                           g_list_model_get_n_items (G_LIST_MODEL (self->model)) == 0);
@@ -200,6 +218,7 @@ rake_log_window_class_init (RakeLogWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, title);
   gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, chooser);
   gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, list);
+  gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, voids);
   gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, nothing);
   gtk_widget_class_bind_template_child (widget_class, RakeLogWindow, selection);
   gtk_widget_class_bind_template_callback (widget_class, on_chosen);
