@@ -95,6 +95,7 @@ rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const
   for (int type = 0; type < RAKE_N_TYPES; type++)
     flow->fonts[type] = new_font ((RakeType) type);
   flow->headings = g_ptr_array_new_with_free_func (free_heading);
+  flow->column_widths = g_ptr_array_new_with_free_func (g_free);
   flow->alternatives = g_ptr_array_new_with_free_func (g_free);
 }
 
@@ -106,6 +107,7 @@ rake_flow_clear (RakeFlow *flow)
   for (int type = 0; type < RAKE_N_TYPES; type++)
     g_clear_pointer (&flow->fonts[type], pango_font_description_free);
   g_clear_pointer (&flow->headings, g_ptr_array_unref);
+  g_clear_pointer (&flow->column_widths, g_ptr_array_unref);
   g_clear_pointer (&flow->alternatives, g_ptr_array_unref);
   g_clear_pointer (&flow->footer, g_free);
 }
@@ -292,7 +294,7 @@ rake_flow_begin (RakeFlow *flow, gboolean is_drawn)
   flow->is_drawn = is_drawn;
   flow->page = 1;
   flow->y = flow->top;
-  flow->n_headings = flow->n_sections = 0;
+  flow->n_headings = flow->n_sections = flow->n_tables = 0;
   flow->outline = CAIRO_PDF_OUTLINE_ROOT;
   rake_flow_tag (flow, "Document");
 }

@@ -53,6 +53,8 @@ typedef struct
   guint n_headings;                /* met in this run */
   guint n_sections;
   int outline;                     /* the present section's entry in the outline */
+  GPtrArray *column_widths;        /* double *, of each table met while counting */
+  guint n_tables;                  /* met in this run */
   GPtrArray *alternatives;         /* char *: what stands for each picture, in order of drawing */
   RakeReportProgress progress;
   gpointer progress_data;

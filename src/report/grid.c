@@ -4,6 +4,7 @@
 #include "print-words.h"
 
 #include <math.h>
+#include <string.h>
 
 #define GAP_PT 9.0      /* between columns */
 #define PAD_PT 2.6      /* above and below a row's text */
@@ -344,10 +345,10 @@ narrow (const Print *print, double room, const double *wanted, const double *lea
 }
 
 static void
-place_columns (Print *print)
+choose_widths (Print *print)
 {
   guint n = print->grid->columns->len;
-  double room = print->flow->width - GAP_PT * (n - 1), sum = 0, x = print->flow->left;
+  double room = print->flow->width - GAP_PT * (n - 1), sum = 0;
   g_autofree double *least = g_new0 (double, n), *wanted = g_new0 (double, n);
 
   measure_columns (print, wanted, least);
@@ -360,7 +361,24 @@ place_columns (Print *print)
     widen (print, room, sum);
   else
     narrow (print, room, wanted, least);
-  for (guint i = 0; i < n; i++)
+}
+
+/* Measuring is most of the work: what was found while counting is taken again while drawing. */
+static void
+place_columns (Print *print)
+{
+  RakeFlow *flow = print->flow;
+  gsize size = print->grid->columns->len * sizeof (double);
+  double x = flow->left;
+
+  if (flow->is_drawn && flow->n_tables < flow->column_widths->len)
+    memcpy (print->width, flow->column_widths->pdata[flow->n_tables], size);
+  else
+    choose_widths (print);
+  if (!flow->is_drawn)
+    g_ptr_array_add (flow->column_widths, g_memdup2 (print->width, size));
+  flow->n_tables++;
+  for (guint i = 0; i < print->grid->columns->len; i++)
     {
       print->x[i] = x;
       x += print->width[i] + GAP_PT;

@@ -8,13 +8,18 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
+#include <string.h>
 #include <unistd.h>
+
+#define HELD_BYTES 65536
 
 struct _RakeWholeFile
 {
   char *path, *beside;
   int fd;
   int failed_with; /* errno of the first write that failed */
+  gsize n_held;
+  char held[HELD_BYTES]; /* a PDF is written in scraps of a few bytes */
 };
 
 static void
@@ -55,11 +60,9 @@ rake_whole_file_new (const char *path, GError **error)
   return self;
 }
 
-gboolean
-rake_whole_file_write (RakeWholeFile *self, const void *bytes, gsize n_bytes)
+static void
+write_through (RakeWholeFile *self, const char *at, gsize n_bytes)
 {
-  const char *at = bytes;
-
   while (n_bytes > 0 && self->failed_with == 0)
     {
       gssize n = write (self->fd, at, n_bytes);
@@ -71,6 +74,27 @@ rake_whole_file_write (RakeWholeFile *self, const void *bytes, gsize n_bytes)
           at += n;
           n_bytes -= (gsize) n;
         }
+    }
+}
+
+static void
+write_held (RakeWholeFile *self)
+{
+  write_through (self, self->held, self->n_held);
+  self->n_held = 0;
+}
+
+gboolean
+rake_whole_file_write (RakeWholeFile *self, const void *bytes, gsize n_bytes)
+{
+  if (self->n_held + n_bytes > HELD_BYTES)
+    write_held (self);
+  if (n_bytes > HELD_BYTES)
+    write_through (self, bytes, n_bytes);
+  else
+    {
+      memcpy (self->held + self->n_held, bytes, n_bytes);
+      self->n_held += n_bytes;
     }
   return self->failed_with == 0;
 }
@@ -84,12 +108,14 @@ rake_whole_file_has_failed (const RakeWholeFile *self)
 GMappedFile *
 rake_whole_file_map (RakeWholeFile *self)
 {
+  write_held (self);
   return g_mapped_file_new_from_fd (self->fd, FALSE, NULL);
 }
 
 gboolean
 rake_whole_file_commit (RakeWholeFile *self, GError **error)
 {
+  write_held (self);
   if (self->failed_with == 0 && fsync (self->fd) != 0)
     self->failed_with = errno;
   if (close (self->fd) != 0 && self->failed_with == 0)

@@ -60,7 +60,7 @@ get (guint index, RakeReportPhoto *photo, gpointer user_data)
 static GBytes *
 load_jpeg (guint index, gpointer user_data, GError **error)
 {
-  return g_bytes_new (user_data, N_BYTES);
+  return g_bytes_new_static (user_data, N_BYTES);
 }
 
 static double
