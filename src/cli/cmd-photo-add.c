@@ -159,8 +159,7 @@ answer (RakeJobFile *file, const RakeJob *job, const GArray *ids, gboolean as_js
   json_text_init (&json);
   json_text_open (&json, '[');
   for (guint i = 0; i < ids->len; i++)
-    cli_photo_to_json (&json, file, job,
-                       rake_job_find_photo (job, g_array_index (ids, RakeId, i)));
+    cli_photo_to_json (&json, file, job, rake_job_find_photo (job, g_array_index (ids, RakeId, i)));
   json_text_close (&json, ']');
   return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
 }

@@ -59,8 +59,8 @@ read_bytes (RakeJobFile *file, const RakePhoto *photo, gboolean with_location, g
 
   if (working)
     {
-      if (!rake_job_file_read_photo_copy (file, photo->entry->photo.sha256,
-                                          RAKE_PHOTO_COPY_WORKING, &copy, error))
+      if (!rake_job_file_read_photo_copy (file, photo->entry->photo.sha256, RAKE_PHOTO_COPY_WORKING,
+                                          &copy, error))
         return NULL;
       if (copy.bytes == NULL)
         g_set_error (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_MISSING,
@@ -155,10 +155,11 @@ cli_photo_get (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB [PHOTO …]",
-                  N_ ("PHOTO is a number from photo list, or an id; without one, all that are kept. "
-                      "The pixels are those of the original."),
-                  entries, &argc, &argv, 1, G_MAXINT - 1, &code))
+  if (!cli_parse (
+          &command, "JOB [PHOTO …]",
+          N_ ("PHOTO is a number from photo list, or an id; without one, all that are kept. "
+              "The pixels are those of the original."),
+          entries, &argc, &argv, 1, G_MAXINT - 1, &code))
     return code;
   file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
   if (file == NULL)

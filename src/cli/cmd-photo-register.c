@@ -56,9 +56,9 @@ read_pairs (const char *path, CliExit *code)
 
       if (!read_pair (lines[i], &pair, &is_blank))
         {
-          *code = cli_fail_with (CLI_INPUT,
-                                 _ ("%s, line %u: four numbers are needed: x y in pixels, x y in mm"),
-                                 path, i + 1);
+          *code = cli_fail_with (
+              CLI_INPUT, _ ("%s, line %u: four numbers are needed: x y in pixels, x y in mm"), path,
+              i + 1);
           return NULL;
         }
       if (!is_blank)
@@ -95,10 +95,10 @@ static RakeEntry *
 fit_pairs (const RakePhoto *photo, GArray *pairs, gboolean radial, CliExit *code)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (RakePhotoFit) fit = rake_photo_fit_new (
-      (const RakePhotoPair *) (gpointer) pairs->data, pairs->len,
-      (int) photo->entry->photo.width_px, (int) photo->entry->photo.height_px,
-      radial ? RAKE_PHOTO_FIT_RADIAL : RAKE_PHOTO_FIT_PROJECTIVE, &error);
+  g_autoptr (RakePhotoFit) fit =
+      rake_photo_fit_new ((const RakePhotoPair *) (gpointer) pairs->data, pairs->len,
+                          (int) photo->entry->photo.width_px, (int) photo->entry->photo.height_px,
+                          radial ? RAKE_PHOTO_FIT_RADIAL : RAKE_PHOTO_FIT_PROJECTIVE, &error);
   RakeEntry *entry;
 
   if (fit == NULL)
@@ -189,9 +189,10 @@ cli_photo_register (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB PHOTO",
-                  N_ ("Pixels count from the upper left corner of the picture as it lies in the file."),
-                  entries, &argc, &argv, 2, 2, &code))
+  if (!cli_parse (
+          &command, "JOB PHOTO",
+          N_ ("Pixels count from the upper left corner of the picture as it lies in the file."),
+          entries, &argc, &argv, 2, 2, &code))
     return code;
   if ((path == NULL) != same_view)
     return cli_fail_with (CLI_USAGE, _ ("Give either --pairs or --same-view"));

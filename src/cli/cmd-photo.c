@@ -31,8 +31,9 @@ cli_run_photo (int argc, char **argv)
   for (gsize i = 0; i < G_N_ELEMENTS (parts); i++)
     if (g_str_equal (argv[1], parts[i].name))
       return parts[i].run (argc - 1, argv + 1);
-  return cli_fail_with (CLI_USAGE, _ ("There is no “photo %s”; take add, list, get, register or "
-                                      "withdraw"),
+  return cli_fail_with (CLI_USAGE,
+                        _ ("There is no “photo %s”; take add, list, get, register or "
+                           "withdraw"),
                         argv[1]);
 }
 
@@ -53,9 +54,8 @@ cli_find_photo (const RakeJob *job, const char *text, CliExit *code)
   else if (rake_id_from_text (text, &id))
     photo = rake_job_find_photo (job, id);
   if (photo == NULL)
-    *code = cli_fail_with (CLI_INPUT,
-                           _ ("The job has no photograph %s; rakelight-cli photo list numbers them"),
-                           text);
+    *code = cli_fail_with (
+        CLI_INPUT, _ ("The job has no photograph %s; rakelight-cli photo list numbers them"), text);
   return photo;
 }
 
@@ -297,9 +297,10 @@ cli_photo_withdraw (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB PHOTO",
-                  N_ ("The entry and the hash stay and say that it was withdrawn. It cannot be undone."),
-                  entries, &argc, &argv, 2, 2, &code))
+  if (!cli_parse (
+          &command, "JOB PHOTO",
+          N_ ("The entry and the hash stay and say that it was withdrawn. It cannot be undone."),
+          entries, &argc, &argv, 2, 2, &code))
     return code;
   if (reason == NULL)
     return cli_fail_with (CLI_USAGE, _ ("A photograph is withdrawn for a reason; give --reason"));
