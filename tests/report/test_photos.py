@@ -125,7 +125,7 @@ class Photos(support.Case):
             self.assertFalse(secret in report, secret)
         with open(plain, "rb") as file:
             self.assertTrue(file.read() in report, "the picture itself is another")
-        self.assertIn("10 Photographs", pdf.Pdf(out).words())
+        self.assertIn(" Photographs ", pdf.Pdf(out).words())
         self.run_cli("report", job, "-o", out, "--photos", "none", "--lang", "en")
         self.assertNotIn("Photographs", pdf.Pdf(out).words())
         self.run_cli("report", job, "-o", out, "--photos", "huge", code=support.USAGE)
