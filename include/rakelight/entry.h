@@ -49,6 +49,9 @@ typedef enum
   RAKE_ENTRY_PHOTO,        /* a photograph, or where it belongs from now on */
   RAKE_ENTRY_WITHDRAWAL,   /* a photograph's bytes taken away for good */
   RAKE_ENTRY_REGISTRATION, /* where a photograph's pixels lie on its face */
+  RAKE_ENTRY_DEFECT,       /* a fault kept for the record, or more of its story */
+  RAKE_ENTRY_HAND_OVER,    /* the piece handed over: closed for work from then on */
+  RAKE_ENTRY_CLAIM,        /* a complaint after the hand-over, or more of its story */
   RAKE_N_ENTRY_KINDS,
 } RakeEntryKind;
 
@@ -242,6 +245,26 @@ typedef enum
   RAKE_TIME_FROM_FILE, /* when the file was last written */
   RAKE_TIME_FROM_SAID, /* a person said so */
 } RakeTimeFrom;
+
+/* How it stands with a defect. */
+typedef enum
+{
+  RAKE_STANDING_UNSAID,
+  RAKE_STANDING_OPEN,
+  RAKE_STANDING_REPAIRED,
+  RAKE_STANDING_ACCEPTED,       /* by the finisher, with a reason */
+  RAKE_STANDING_LEFT_AS_AGREED, /* agreed with the client */
+} RakeStanding;
+
+typedef enum
+{
+  RAKE_DECISION_UNSAID,
+  RAKE_DECISION_OPEN,
+  RAKE_DECISION_OURS,     /* a defect of the work */
+  RAKE_DECISION_NOT_OURS,
+  RAKE_DECISION_SHARED,
+  RAKE_DECISION_GOODWILL, /* not ours, seen to all the same */
+} RakeDecision;
 
 /* --- bodies -------------------------------------------------------------------------------- */
 
@@ -512,6 +535,49 @@ typedef struct
   double rms_px, rms_mm; /* root of the mean of the squared residuals of the pairs */
 } RakeRegistrationBody;
 
+/* A later one about the same defect replaces what is shown of it, whole; the story stays. */
+typedef struct
+{
+  RakeId zone;             /* required */
+  RakeId mark;             /* the mark that is kept for the record; nil: as said before, or a fault
+                              without a place */
+  RakeId defect;           /* the defect that this one tells more of; nil: a new one */
+  char *what;              /* in a few words; required of a new one without a mark */
+  char *severity;          /* in plain words */
+  char *cause, *action;
+  char *outcome;           /* required of one that is accepted or left: why */
+  RakeStanding standing;   /* required */
+  double cost;             /* for the shop's edition alone */
+  char *currency;          /* three capitals, as ISO 4217 has them; with cost */
+  RakeAnswer is_for_client; /* no: left out of the client's edition; unsaid: yes */
+} RakeDefectBody;
+
+typedef struct
+{
+  char *light;          /* the viewing light that was agreed */
+  double distance_mm;   /* and the distance */
+  char *condition;      /* how it looked */
+  char *not_examined;
+  char *care;
+  char *terms;          /* the warranty as agreed, blanks filled */
+  double months;        /* that it holds */
+  char *exclusions;
+  char *seal;           /* of all entries before, 64 hexadecimal digits; NULL: not taken */
+} RakeHandOverBody;
+
+/* A later one about the same claim replaces what is shown of it, whole; the story stays. */
+typedef struct
+{
+  RakeId claim;           /* the claim that this one tells more of; nil: a new one */
+  RakeId about;           /* a face, zone, mark or defect; nil: the piece */
+  char *complaint;        /* required */
+  char *finding;
+  RakeDecision decision;  /* required */
+  char *action;
+  double cost;
+  char *currency;         /* with cost */
+} RakeClaimBody;
+
 /* --- the entry ------------------------------------------------------------------------------ */
 
 typedef struct
@@ -552,6 +618,9 @@ typedef struct
     RakePhotoBody photo;
     RakeWithdrawalBody withdrawal;
     RakeRegistrationBody registration;
+    RakeDefectBody defect;
+    RakeHandOverBody hand_over;
+    RakeClaimBody claim;
   };
 } RakeEntry;
 
@@ -638,6 +707,8 @@ const char *rake_action_get_label (RakeAction action);
 const char *rake_mark_kind_get_label (RakeMarkKind mark);
 const char *rake_state_get_label (RakeState state);
 const char *rake_verdict_get_label (RakeVerdict verdict);
+const char *rake_standing_get_label (RakeStanding standing);
+const char *rake_decision_get_label (RakeDecision decision);
 
 /* The shortest of 15 and 17 significant digits that reads back to the same double, with a point
  * whatever the locale; -0 is 0. What is not finite is "null", which no reader takes. */

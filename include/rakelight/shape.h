@@ -106,6 +106,10 @@ gboolean rake_shape_contains (const RakeShape *area, double x_mm, double y_mm);
 /* Distance to the nearest point of the shape's edge (area) or of itself (line, point). */
 double rake_shape_get_distance_to_edge_mm (const RakeShape *shape, double x_mm, double y_mm);
 
+/* The least distance from a shape to the edges of an area, holes' too: 0 where an edge runs through it.
+ * NaN when the arithmetic failed. */
+double rake_shape_get_edge_gap_mm (const RakeShape *shape, const RakeShape *area);
+
 /* TRUE when the two share more than a touch: an area of area∩area, a length of line∩area, a point
  * inside an area. */
 gboolean rake_shape_overlaps (const RakeShape *shape, const RakeShape *area);

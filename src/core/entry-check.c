@@ -374,6 +374,44 @@ check_registration (const RakeRegistrationBody *registration, GError **error)
 }
 
 static gboolean
+is_said (const char *text)
+{
+  return text != NULL && *text != '\0';
+}
+
+/* ISO 4217 has letters of ASCII alone: they are compared and never shown in another form. */
+static gboolean
+check_cost (double cost, const char *currency, GError **error)
+{
+  if (isnan (cost) == is_said (currency))
+    return refuse (error, _ ("cost and currency go together"));
+  for (int i = 0; is_said (currency) && i < 3; i++)
+    if (!g_ascii_isupper (currency[i]))
+      return refuse (error, _ ("currency is “%s”; it takes three capitals, as EUR"), currency);
+  return TRUE;
+}
+
+static gboolean
+check_defect (const RakeDefectBody *defect, GError **error)
+{
+  gboolean is_left = defect->standing == RAKE_STANDING_ACCEPTED ||
+                     defect->standing == RAKE_STANDING_LEFT_AS_AGREED;
+
+  if (rake_id_is_nil (defect->mark) && rake_id_is_nil (defect->defect) && !is_said (defect->what))
+    return refuse (error, _ ("what is missing; a defect without a mark says what it is"));
+  if (is_left && !is_said (defect->outcome))
+    return refuse (error, _ ("outcome is missing; what is accepted or left as agreed says why"));
+  return check_cost (defect->cost, defect->currency, error);
+}
+
+static gboolean
+check_hand_over (const RakeHandOverBody *hand_over, GError **error)
+{
+  return !is_said (hand_over->seal) || is_sha256 (hand_over->seal) ||
+         refuse (error, _ ("seal is not a hash of 64 lower-case hexadecimal digits"));
+}
+
+static gboolean
 check_body (const RakeEntry *entry, GError **error)
 {
   switch (entry->kind)
@@ -394,6 +432,12 @@ check_body (const RakeEntry *entry, GError **error)
       return check_photo (&entry->photo, error);
     case RAKE_ENTRY_REGISTRATION:
       return check_registration (&entry->registration, error);
+    case RAKE_ENTRY_DEFECT:
+      return check_defect (&entry->defect, error);
+    case RAKE_ENTRY_HAND_OVER:
+      return check_hand_over (&entry->hand_over, error);
+    case RAKE_ENTRY_CLAIM:
+      return check_cost (entry->claim.cost, entry->claim.currency, error);
     case RAKE_ENTRY_REVISIT:
       if (entry->revisit.outcome == RAKE_OUTCOME_GONE && entry->revisit.shape != NULL)
         return refuse (error, _ ("shape is said of a mark that is gone"));

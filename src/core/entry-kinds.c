@@ -48,6 +48,10 @@ static const char *const repair_words[] = {
 
 static const char *const media_words[] = { NULL, "image/jpeg", "image/png", "image/heic", NULL };
 static const char *const time_from_words[] = { NULL, "exif", "file", "said", NULL };
+static const char *const standing_words[] = { NULL,       "open",           "repaired",
+                                              "accepted", "left as agreed", NULL };
+static const char *const decision_words[] = { NULL,     "open",     "ours", "not ours",
+                                              "shared", "goodwill", NULL };
 
 /* A word without a value, or a value without a word, would be written as the wrong one. */
 G_STATIC_ASSERT (G_N_ELEMENTS (finish_words) == RAKE_N_FINISHES + 1);
@@ -67,6 +71,8 @@ G_STATIC_ASSERT (G_N_ELEMENTS (quantity_words) == RAKE_QUANTITY_TEMPERATURE_CELS
 G_STATIC_ASSERT (G_N_ELEMENTS (repair_words) == RAKE_REPAIR_RECOAT + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (media_words) == RAKE_MEDIA_HEIC + 2);
 G_STATIC_ASSERT (G_N_ELEMENTS (time_from_words) == RAKE_TIME_FROM_SAID + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (standing_words) == RAKE_STANDING_LEFT_AS_AGREED + 2);
+G_STATIC_ASSERT (G_N_ELEMENTS (decision_words) == RAKE_DECISION_GOODWILL + 2);
 G_STATIC_ASSERT (sizeof (RakeState) == sizeof (int));
 
 /* --- how a line of the table is written ------------------------------------------------------- */
@@ -419,6 +425,50 @@ static const RakeField registration_fields[] = {
   END,
 };
 
+#define COST(body, member) REAL (body, member, OPTIONAL, 0, 1e9)
+#define CURRENCY_BYTES 3
+
+static const RakeField defect_fields[] = {
+  ID (RakeDefectBody, zone, REQUIRED),
+  ID (RakeDefectBody, mark, OPTIONAL),
+  ID (RakeDefectBody, defect, OPTIONAL),
+  TEXT (RakeDefectBody, what, OPTIONAL, NAME_BYTES),
+  TEXT (RakeDefectBody, severity, OPTIONAL, NAME_BYTES),
+  TEXT (RakeDefectBody, cause, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeDefectBody, action, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeDefectBody, outcome, OPTIONAL, TEXT_BYTES),
+  WORD (RakeDefectBody, standing, REQUIRED, standing_words),
+  COST (RakeDefectBody, cost),
+  TEXT (RakeDefectBody, currency, OPTIONAL, CURRENCY_BYTES),
+  WORD (RakeDefectBody, is_for_client, OPTIONAL, answer_words),
+  END,
+};
+
+static const RakeField hand_over_fields[] = {
+  TEXT (RakeHandOverBody, light, OPTIONAL, NAME_BYTES),
+  LENGTH (RakeHandOverBody, distance_mm),
+  TEXT (RakeHandOverBody, condition, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeHandOverBody, not_examined, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeHandOverBody, care, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeHandOverBody, terms, OPTIONAL, TEXT_BYTES),
+  REAL (RakeHandOverBody, months, OPTIONAL, 0, 1200),
+  TEXT (RakeHandOverBody, exclusions, OPTIONAL, TEXT_BYTES),
+  TEXT (RakeHandOverBody, seal, OPTIONAL, 64),
+  END,
+};
+
+static const RakeField claim_fields[] = {
+  ID (RakeClaimBody, claim, OPTIONAL),
+  ID (RakeClaimBody, about, OPTIONAL),
+  TEXT (RakeClaimBody, complaint, REQUIRED, TEXT_BYTES),
+  TEXT (RakeClaimBody, finding, OPTIONAL, TEXT_BYTES),
+  WORD (RakeClaimBody, decision, REQUIRED, decision_words),
+  TEXT (RakeClaimBody, action, OPTIONAL, TEXT_BYTES),
+  COST (RakeClaimBody, cost),
+  TEXT (RakeClaimBody, currency, OPTIONAL, CURRENCY_BYTES),
+  END,
+};
+
 static const struct
 {
   const char *name;
@@ -446,6 +496,9 @@ static const struct
   [RAKE_ENTRY_PHOTO] = { "photo", photo_fields },
   [RAKE_ENTRY_WITHDRAWAL] = { "withdrawal", withdrawal_fields },
   [RAKE_ENTRY_REGISTRATION] = { "registration", registration_fields },
+  [RAKE_ENTRY_DEFECT] = { "defect", defect_fields },
+  [RAKE_ENTRY_HAND_OVER] = { "hand_over", hand_over_fields },
+  [RAKE_ENTRY_CLAIM] = { "claim", claim_fields },
   [RAKE_ENTRY_RATE] = { "rate", rate_fields },
 };
 
@@ -611,4 +664,25 @@ rake_verdict_get_label (RakeVerdict verdict)
   };
   G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_N_VERDICTS);
   return label_of (labels, G_N_ELEMENTS (labels), verdict);
+}
+
+const char *
+rake_standing_get_label (RakeStanding standing)
+{
+  static const char *const labels[] = {
+    N_ ("Not said"), N_ ("Still open"), N_ ("Repaired"), N_ ("Accepted"), N_ ("Left as agreed"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_STANDING_LEFT_AS_AGREED + 1);
+  return label_of (labels, G_N_ELEMENTS (labels), standing);
+}
+
+const char *
+rake_decision_get_label (RakeDecision decision)
+{
+  static const char *const labels[] = {
+    N_ ("Not said"), N_ ("Still open"), N_ ("Ours"), N_ ("Not ours"), N_ ("Shared"),
+    N_ ("Goodwill"),
+  };
+  G_STATIC_ASSERT (G_N_ELEMENTS (labels) == RAKE_DECISION_GOODWILL + 1);
+  return label_of (labels, G_N_ELEMENTS (labels), decision);
 }

@@ -25,6 +25,9 @@ new_lists (RakeJob *job)
   job->stages = g_ptr_array_new_with_free_func (g_free);
   job->marks = g_ptr_array_new_with_free_func (g_free);
   job->photos = g_ptr_array_new_with_free_func (g_free);
+  job->defects = g_ptr_array_new_with_free_func (rake_story_told_free);
+  job->claims = g_ptr_array_new_with_free_func (rake_story_told_free);
+  job->hand_overs = g_ptr_array_new ();
   job->rates = g_ptr_array_new ();
 }
 
@@ -41,6 +44,9 @@ rake_build_clear (RakeJob *job)
   g_clear_pointer (&job->stages, g_ptr_array_unref);
   g_clear_pointer (&job->marks, g_ptr_array_unref);
   g_clear_pointer (&job->photos, g_ptr_array_unref);
+  g_clear_pointer (&job->defects, g_ptr_array_unref);
+  g_clear_pointer (&job->claims, g_ptr_array_unref);
+  g_clear_pointer (&job->hand_overs, g_ptr_array_unref);
   g_clear_pointer (&job->rates, g_ptr_array_unref);
   for (guint i = 0; i < job->things->len; i++)
     {
@@ -52,6 +58,7 @@ rake_build_clear (RakeJob *job)
       thing->shown_marks = NULL;
       thing->shown_wheel = NULL;
       thing->shown_photo = NULL;
+      thing->told = NULL;
     }
   new_lists (job);
 }
@@ -373,6 +380,15 @@ rake_build_enter (RakeJob *job, RakeThing *thing)
       break;
     case RAKE_ENTRY_REGISTRATION:
       rake_photo_enter_registration (thing);
+      break;
+    case RAKE_ENTRY_DEFECT:
+      rake_record_enter_defect (job, thing);
+      break;
+    case RAKE_ENTRY_HAND_OVER:
+      g_ptr_array_add (job->hand_overs, thing);
+      break;
+    case RAKE_ENTRY_CLAIM:
+      rake_record_enter_claim (job, thing);
       break;
     case RAKE_ENTRY_RATE:
       g_ptr_array_add (job->rates, thing->entry);

@@ -204,6 +204,39 @@ describe_photo (const RakeJob *job, const RakePhotoBody *photo)
   return g_strdup_printf (_ ("Photograph of %s"), of);
 }
 
+static const char *
+name_defect (const RakeJob *job, const RakeDefectBody *defect)
+{
+  const RakeEntry *first = rake_job_find_entry (job, defect->defect);
+
+  if (defect->what != NULL && *defect->what != '\0')
+    return defect->what;
+  if (!rake_id_is_nil (defect->mark))
+    return name_mark (job, defect->mark);
+  return first != NULL && first->kind == RAKE_ENTRY_DEFECT && rake_id_is_nil (first->defect.defect)
+             ? name_defect (job, &first->defect)
+             : _ ("A fault");
+}
+
+static char *
+describe_defect (const RakeJob *job, const RakeDefectBody *defect)
+{
+  /* Translators: a fault, then a zone, then how it stands: "Defect, Burn on Lower bass: repaired" */
+  return g_strdup_printf (_ ("Defect, %s on %s: %s"), name_defect (job, defect),
+                          name_zone (job, defect->zone),
+                          _ (rake_standing_get_label (defect->standing)));
+}
+
+static char *
+describe_claim (const RakeClaimBody *claim)
+{
+  /* Translators: how a claim was decided */
+  g_autofree char *what =
+      g_strdup_printf (_ ("Claim (%s)"), _ (rake_decision_get_label (claim->decision)));
+
+  return describe_text (what, said (claim->complaint));
+}
+
 static char *describe (const RakeJob *job, const RakeEntry *entry, guint depth);
 
 /* Doing again strikes out the undoing: what was done again is what the undoing had struck out. */
@@ -288,6 +321,12 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
     case RAKE_ENTRY_REGISTRATION:
       return g_strdup_printf (_ ("Photograph laid on %s"),
                               name_face (job, entry->registration.face));
+    case RAKE_ENTRY_DEFECT:
+      return describe_defect (job, &entry->defect);
+    case RAKE_ENTRY_HAND_OVER:
+      return g_strdup (_ ("Handed over"));
+    case RAKE_ENTRY_CLAIM:
+      return describe_claim (&entry->claim);
     case RAKE_N_ENTRY_KINDS:
       break;
     }

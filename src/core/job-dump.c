@@ -145,6 +145,19 @@ dump_photo (GString *out, const RakePhoto *photo)
   g_string_append_c (out, '\n');
 }
 
+static void
+dump_stories (GString *out, const char *name, const GPtrArray *stories)
+{
+  for (guint i = 0; i < stories->len; i++)
+    {
+      const RakeStoryTold *told = stories->pdata[i];
+
+      for (guint j = 0; j < told->entries->len; j++)
+        add_id (out, j == 0 ? name : "then", told->entries->pdata[j]);
+      g_string_append_c (out, '\n');
+    }
+}
+
 char *
 rake_job_dump_zone (const RakeZone *zone)
 {
@@ -179,6 +192,13 @@ rake_job_dump (const RakeJob *job)
   for (guint i = 0; i < job->rates->len; i++)
     {
       add_id (out, "rate", job->rates->pdata[i]);
+      g_string_append_c (out, '\n');
+    }
+  dump_stories (out, "defect", job->defects);
+  dump_stories (out, "claim", job->claims);
+  for (guint i = 0; i < job->hand_overs->len; i++)
+    {
+      add_id (out, "handed over", ((const RakeThing *) job->hand_overs->pdata[i])->entry);
       g_string_append_c (out, '\n');
     }
   g_string_append_printf (out, "record of %u\n", job->order->len);

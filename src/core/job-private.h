@@ -10,6 +10,7 @@
  * of them anew; both ways go through the same functions, so they cannot differ. */
 #pragma once
 #include <rakelight/photo.h>
+#include <rakelight/record.h>
 #include <rakelight/rates.h>
 
 typedef struct _RakeThing RakeThing;
@@ -18,6 +19,7 @@ typedef struct _RakeShownZone RakeShownZone;
 typedef struct _RakeShownStage RakeShownStage;
 typedef struct _RakeShownMark RakeShownMark;
 typedef struct _RakeShownPhoto RakeShownPhoto;
+typedef struct _RakeStoryTold RakeStoryTold;
 
 /* What one id stands for. An id may be several things: a face's is its entry's and its first zone's. */
 struct _RakeThing
@@ -44,6 +46,7 @@ struct _RakeThing
   RakeShownMark *shown_marks;        /* one for each zone that has the mark */
   const RakeEntry *shown_wheel;
   RakeShownPhoto *shown_photo;
+  RakeStoryTold *told;               /* of a defect's or a claim's first entry */
 };
 
 struct _RakeShownStage
@@ -99,6 +102,13 @@ struct _RakeShownPhoto
   guint placed; /* sequence of the entry that says where it belongs */
 };
 
+/* A defect or a claim: its first entry, then all that tell more of it. */
+struct _RakeStoryTold
+{
+  RakeThing *thing;
+  GPtrArray *entries; /* const RakeEntry *, in order */
+};
+
 enum
 {
   RAKE_FLAG_STRUCK = 1 << 0,
@@ -126,6 +136,9 @@ struct _RakeJob
   GPtrArray *rates;      /* RakeEntry *: the rates recorded */
 
   GPtrArray *photos;     /* RakeShownPhoto *, owned, in order */
+  GPtrArray *defects;    /* RakeStoryTold *, owned, in order; likewise */
+  GPtrArray *claims;
+  GPtrArray *hand_overs; /* RakeThing *, in order; the last one holds */
 
   guint n_walks;         /* through heirs; see job-zones.c */
 
@@ -196,6 +209,20 @@ void rake_photo_enter_registration (RakeThing *thing);
 gboolean rake_photo_check_withdrawal (const RakeThing *photo, GError **error);
 gboolean rake_photo_check_registration (const RakeEntry *entry, const RakeThing *photo,
                                         GError **error);
+
+/* --- job-record.c --------------------------------------------------------------------------------- */
+
+void rake_story_told_free (gpointer told);
+void rake_record_enter_defect (RakeJob *job, RakeThing *thing);
+void rake_record_enter_claim (RakeJob *job, RakeThing *thing);
+
+/* Whether a job that was handed over takes @entry, which speaks of @refs. */
+gboolean rake_record_check_closed (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs,
+                                   GError **error);
+gboolean rake_record_check_hand_over (const RakeJob *job, const RakeEntry *entry, GError **error);
+
+/* Whether that could be said of striking out all of @things at once. */
+gboolean rake_record_can_strike (const RakeJob *job, GPtrArray *things);
 
 /* --- job-zones.c ---------------------------------------------------------------------------------- */
 

@@ -99,6 +99,15 @@ standing_of_photo (const guint8 *flags, const RakeEntry *entry, RakeThing *const
   return loose_unless_stages_are_made (flags, refs + 2, 1);
 }
 
+/* A defect stays one when its mark is struck out; the rest of a story goes with its beginning. */
+static guint
+standing_of_defect (const guint8 *flags, RakeThing *const *refs)
+{
+  if (!has (flags, refs[0], RAKE_FLAG_ZONE_MADE) || !all_live_or_unsaid (flags, refs + 2, 1))
+    return RAKE_FLAG_VOID;
+  return all_live_or_unsaid (flags, refs + 1, 1) ? 0 : RAKE_FLAG_LOOSE;
+}
+
 guint
 rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const *refs, guint n_refs)
 {
@@ -134,6 +143,11 @@ rake_standing_of (const guint8 *flags, const RakeEntry *entry, RakeThing *const 
       return standing_of_photo (flags, entry, refs, n_refs);
     case RAKE_ENTRY_REGISTRATION:
       return void_unless (is_live (flags, refs[0]) && is_live (flags, refs[1]));
+    case RAKE_ENTRY_DEFECT:
+      return standing_of_defect (flags, refs);
+    case RAKE_ENTRY_CLAIM: /* whatever became of its place: the client's words were said */
+      return void_unless (all_live_or_unsaid (flags, refs + 1, 1));
+    case RAKE_ENTRY_HAND_OVER:
     case RAKE_ENTRY_WITHDRAWAL: /* of a photograph that was struck out, too: its bytes are there */
     case RAKE_ENTRY_JOB:
     case RAKE_ENTRY_RULES:

@@ -22,6 +22,9 @@
  *   photo        face or -, photo or -, stage or -, pass or -, zones …, marks …
  *   withdrawal   photo
  *   registration face, photo
+ *   defect       zone, mark or -, the defect it tells more of or -
+ *   hand_over    nothing
+ *   claim        what it is about or -, the claim it tells more of or -
  */
 #include "job-private.h"
 
@@ -79,6 +82,9 @@ typedef enum
   WHEEL,
   PASS,
   PHOTO,
+  DEFECT,
+  CLAIM,
+  PLACE,
   ENTRY,
   ANYTHING
 } Sort;
@@ -108,6 +114,15 @@ is_of_sort (const RakeThing *thing, Sort sort)
     case PHOTO:
       return entry != NULL && entry->kind == RAKE_ENTRY_PHOTO &&
              rake_id_is_nil (entry->photo.photo);
+    case DEFECT:
+      return entry != NULL && entry->kind == RAKE_ENTRY_DEFECT &&
+             rake_id_is_nil (entry->defect.defect);
+    case CLAIM:
+      return entry != NULL && entry->kind == RAKE_ENTRY_CLAIM &&
+             rake_id_is_nil (entry->claim.claim);
+    case PLACE:
+      return is_of_sort (thing, FACE) || is_of_sort (thing, ZONE) || is_of_sort (thing, MARK) ||
+             is_of_sort (thing, DEFECT);
     case ENTRY:
       return entry != NULL;
     case ANYTHING:
@@ -137,6 +152,12 @@ name_sort (Sort sort)
       return _ ("pass");
     case PHOTO:
       return _ ("photograph");
+    case DEFECT:
+      return _ ("defect");
+    case CLAIM:
+      return _ ("claim");
+    case PLACE:
+      return _ ("face, zone, mark or defect");
     case ENTRY:
       return _ ("entry");
     case ANYTHING:
@@ -150,7 +171,8 @@ name_sort (Sort sort)
 static gboolean
 is_made_before (const RakeThing *thing, Sort sort, const RakeEntry *entry)
 {
-  const RakeThing *maker = sort == ZONE ? thing->zone_maker : thing;
+  gboolean is_zone = sort == ZONE || (sort == PLACE && thing->zone_maker != NULL);
+  const RakeThing *maker = is_zone ? thing->zone_maker : thing;
 
   return sort == STAGE || maker->entry == NULL ||
          rake_job_compare_entries (maker->entry, entry) <= 0;
@@ -389,6 +411,25 @@ resolve_registration (const RakeJob *job, const RakeEntry *entry, GPtrArray *ref
          refer (job, entry, "photo", PHOTO, entry->registration.photo, refs, error) != NULL;
 }
 
+/* More of a defect's story is told of the face that it is on. */
+static gboolean
+resolve_defect (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
+{
+  const RakeDefectBody *defect = &entry->defect;
+  RakeThing *zone = refer (job, entry, "zone", ZONE, defect->zone, refs, error);
+
+  return zone != NULL &&
+         refer_if_said (job, entry, "mark", MARK, defect->mark, zone->face, refs, error) &&
+         refer_if_said (job, entry, "defect", DEFECT, defect->defect, zone->face, refs, error);
+}
+
+static gboolean
+resolve_claim (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
+{
+  return refer_if_said (job, entry, "about", PLACE, entry->claim.about, NULL, refs, error) &&
+         refer_if_said (job, entry, "claim", CLAIM, entry->claim.claim, NULL, refs, error);
+}
+
 gboolean
 rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_good,
                   GPtrArray *refs, GError **error)
@@ -402,6 +443,7 @@ rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_
     case RAKE_ENTRY_RULES:
     case RAKE_ENTRY_FACE:
     case RAKE_ENTRY_RATE:
+    case RAKE_ENTRY_HAND_OVER:
       return TRUE;
     case RAKE_ENTRY_ZONES:
       return resolve_zones (job, entry, is_known_good, refs, error);
@@ -441,6 +483,10 @@ rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_
       return refer (job, entry, "photo", PHOTO, entry->withdrawal.photo, refs, error) != NULL;
     case RAKE_ENTRY_REGISTRATION:
       return resolve_registration (job, entry, refs, error);
+    case RAKE_ENTRY_DEFECT:
+      return resolve_defect (job, entry, refs, error);
+    case RAKE_ENTRY_CLAIM:
+      return resolve_claim (job, entry, refs, error);
     case RAKE_N_ENTRY_KINDS:
       break;
     }

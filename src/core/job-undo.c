@@ -102,7 +102,7 @@ plan (const RakeJob *job, GPtrArray *gesture, RakeStrikeWhy why)
   g_autoptr (GByteArray) flags = rake_standing_compute (job, gesture);
   GPtrArray *strikes;
 
-  if (rake_standing_find_loser (job, flags) != NULL)
+  if (rake_standing_find_loser (job, flags) != NULL || !rake_record_can_strike (job, gesture))
     return NULL;
   strikes = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
   for (guint i = 0; i < gesture->len; i++)

@@ -32,6 +32,9 @@ rake_job_free (RakeJob *job)
   g_ptr_array_unref (job->stages);
   g_ptr_array_unref (job->marks);
   g_ptr_array_unref (job->photos);
+  g_ptr_array_unref (job->defects);
+  g_ptr_array_unref (job->claims);
+  g_ptr_array_unref (job->hand_overs);
   g_ptr_array_unref (job->rates);
   g_byte_array_unref (job->flags);
   g_ptr_array_unref (job->order);
@@ -107,12 +110,26 @@ check_stage_is_scheduled (const RakeThing *stage, GError **error)
 }
 
 static gboolean
-check_revisit (const RakeThing *look, const RakeThing *mark, GError **error)
+is_mark_in (const RakeThing *zone, const RakeThing *mark)
 {
   for (const RakeShownMark *copy = mark->shown_marks; copy != NULL; copy = copy->next)
-    if (copy->shown_zone->thing == look->refs[0])
+    if (copy->shown_zone->thing == zone)
       return TRUE;
-  return refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone that was looked at"));
+  return FALSE;
+}
+
+static gboolean
+check_revisit (const RakeThing *look, const RakeThing *mark, GError **error)
+{
+  return is_mark_in (look->refs[0], mark) ||
+         refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone that was looked at"));
+}
+
+static gboolean
+check_mark_is_in (const RakeThing *zone, const RakeThing *mark, GError **error)
+{
+  return is_mark_in (zone, mark) ||
+         refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone %s"), zone->zone_name);
 }
 
 static gboolean
@@ -142,6 +159,11 @@ check_as_of_now (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GE
       return check_strike (job, entry, things[0], error);
     case RAKE_ENTRY_PHOTO:
       return check_zones_are_here (job, things + 4, entry->photo.zones->len, error);
+    case RAKE_ENTRY_DEFECT:
+      return check_zones_are_here (job, things, 1, error) &&
+             (things[1] == NULL || check_mark_is_in (things[0], things[1], error));
+    case RAKE_ENTRY_HAND_OVER:
+      return rake_record_check_hand_over (job, entry, error);
     case RAKE_ENTRY_WITHDRAWAL:
       return rake_photo_check_withdrawal (things[0], error);
     case RAKE_ENTRY_REGISTRATION:
@@ -157,7 +179,8 @@ check_new (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError *
   if (rake_standing_of (job->flags->data, entry, (RakeThing *const *) refs->pdata, refs->len) != 0)
     return refuse (error, RAKE_JOB_ERROR_REFERENCE,
                    _ ("the entry speaks of something that was struck out, divided or joined"));
-  return check_as_of_now (job, entry, refs, error);
+  return rake_record_check_closed (job, entry, refs, error) &&
+         check_as_of_now (job, entry, refs, error);
 }
 
 static gboolean

@@ -123,6 +123,19 @@ rake_shape_get_distance_to_edge_mm (const RakeShape *shape, double x_mm, double 
   return rake_shape_get_nearest_edge_point (shape, x_mm, y_mm, &edge_x_mm, &edge_y_mm);
 }
 
+double
+rake_shape_get_edge_gap_mm (const RakeShape *shape, const RakeShape *area)
+{
+  GEOSContextHandle_t geos = rake_geos_get_context ();
+  g_autoptr (GEOSGeometry) geometry = rake_geos_from_shape (shape);
+  g_autoptr (GEOSGeometry) edges = rake_geos_edges_from_shape (area);
+  double gap_mm = NAN;
+
+  if (geometry == NULL || edges == NULL || GEOSDistance_r (geos, geometry, edges, &gap_mm) != 1)
+    return NAN;
+  return gap_mm;
+}
+
 /* A square to look for the largest circle in: its middle's depth inside the area (below 0 outside)
  * and the most that any place in the square could have. */
 typedef struct

@@ -6,7 +6,7 @@
 #include <sqlite3.h>
 
 #define RAKE_APPLICATION_ID 0x52414B45 /* "RAKE" */
-#define RAKE_JOB_FILE_VERSION 3
+#define RAKE_JOB_FILE_VERSION 4
 
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (sqlite3_stmt, sqlite3_finalize)
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (sqlite3, sqlite3_close)
@@ -25,6 +25,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeTransaction, rake_transaction_roll_back)
 extern const char rake_schema_sql[];
 extern const char rake_schema_1_sql[];
 extern const char rake_schema_2_sql[];
+extern const char rake_schema_3_sql[];
 
 /* Opens an existing file and sets everything that guards us against what may be in it. Nothing of
  * it has been read yet when this returns.

@@ -8,7 +8,8 @@
 
 G_DEFINE_QUARK (rake-job-file-error-quark, rake_job_file_error)
 
-/* Version 2: rates, and what film, wheels and readings say since. Version 3: photographs. */
+/* Version 2: rates, and what film, wheels and readings say since. Version 3: photographs. Version 4:
+ * defects, hand-overs and claims. */
 static const RakeMigration migrations[] = {
   { rake_schema_1_sql, 1,
     "INSERT INTO kind (name, meaning) VALUES "
@@ -19,6 +20,12 @@ static const RakeMigration migrations[] = {
     "('photo', 'a photograph, or where it belongs from now on'), "
     "('withdrawal', 'a photograph''s bytes taken away for good'), "
     "('registration', 'where a photograph''s pixels lie on its face')",
+    TRUE },
+  { rake_schema_3_sql, 3,
+    "INSERT INTO kind (name, meaning) VALUES "
+    "('defect', 'a fault kept for the record, or more of its story'), "
+    "('hand_over', 'the piece handed over: closed for work from then on'), "
+    "('claim', 'a complaint after the hand-over, or more of its story')",
     TRUE },
 };
 #define N_MIGRATIONS G_N_ELEMENTS (migrations)

@@ -1,4 +1,4 @@
--- schema.sql - a job file, version 3.
+-- schema.sql - a job file, version 4.
 --
 -- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made;
 -- the program compares every file it opens with it to the letter, comments and all, so change it
@@ -16,7 +16,7 @@
 -- photograph, a client's name) lies in tables of its own, outside the chain of hashes.
 
 PRAGMA application_id = 1380010821; -- the letters "RAKE"
-PRAGMA user_version = 3;
+PRAGMA user_version = 4;
 
 CREATE TABLE kind (
   -- The kinds of entries. A kind's name is the name of the table with its bodies; a list in a body
@@ -48,7 +48,10 @@ INSERT INTO kind (name, meaning) VALUES
   ('rate',        'what one pass takes, as the shop has learned'),
   ('photo',       'a photograph, or where it belongs from now on'),
   ('withdrawal',  'a photograph''s bytes taken away for good'),
-  ('registration', 'where a photograph''s pixels lie on its face');
+  ('registration', 'where a photograph''s pixels lie on its face'),
+  ('defect',      'a fault kept for the record, or more of its story'),
+  ('hand_over',   'the piece handed over: closed for work from then on'),
+  ('claim',       'a complaint after the hand-over, or more of its story');
 
 CREATE TABLE entry (
   -- One line of the logbook: who wrote it, where and when. What it says is the row of the same
@@ -507,6 +510,53 @@ CREATE TABLE registration_pairs (
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
 
+CREATE TABLE defect (
+  -- A fault kept for the record, or, where defect names an earlier one, more of that one's story: the
+  -- last says how it stands.
+  arrival        INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  zone           TEXT NOT NULL CHECK (length (zone) = 36),
+  mark           TEXT REFERENCES entry (id), -- NULL: as said before, or a fault without a place
+  defect         TEXT REFERENCES entry (id), -- NULL: a new one
+  what           TEXT, -- in a few words; NULL: what its mark is
+  severity       TEXT, -- in plain words
+  cause          TEXT,
+  action         TEXT,
+  outcome        TEXT,
+  standing       TEXT NOT NULL
+    CHECK (standing IN ('open', 'repaired', 'accepted', 'left as agreed')),
+  cost           REAL CHECK (cost BETWEEN 0 AND 1000000000), -- for the shop alone
+  currency       TEXT, -- three capitals, as ISO 4217 has them
+  is_for_client  TEXT CHECK (is_for_client IN ('no', 'yes')) -- NULL: yes
+) STRICT;
+
+CREATE TABLE hand_over (
+  -- The piece given to its owner. From here on the job is closed for work, unless a claim is open.
+  arrival       INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  light         TEXT, -- the viewing light that was agreed
+  distance_mm   REAL CHECK (distance_mm BETWEEN 0 AND 100000), -- and the distance
+  condition     TEXT, -- how it looked
+  not_examined  TEXT,
+  care          TEXT,
+  terms         TEXT, -- the warranty as agreed
+  months        REAL CHECK (months BETWEEN 0 AND 1200), -- that it holds
+  exclusions    TEXT,
+  seal          TEXT -- of all entries before it; NULL: not taken
+) STRICT;
+
+CREATE TABLE claim (
+  -- A complaint after the hand-over, or, where claim names an earlier one, more of that one's story.
+  arrival    INTEGER PRIMARY KEY REFERENCES entry (arrival),
+  claim      TEXT REFERENCES entry (id), -- NULL: a new one
+  about      TEXT CHECK (length (about) = 36), -- a face, zone, mark or defect; NULL: the piece
+  complaint  TEXT NOT NULL,
+  finding    TEXT,
+  decision   TEXT NOT NULL
+    CHECK (decision IN ('open', 'ours', 'not ours', 'shared', 'goodwill')),
+  action     TEXT,
+  cost       REAL CHECK (cost BETWEEN 0 AND 1000000000),
+  currency   TEXT -- three capitals, as ISO 4217 has them
+) STRICT;
+
 -- Outside the chain -------------------------------------------------------------------------------
 
 CREATE TABLE photo_bytes (
@@ -690,6 +740,18 @@ CREATE TRIGGER registration_is_never_deleted BEFORE DELETE ON registration
 CREATE TRIGGER registration_pairs_is_never_changed BEFORE UPDATE ON registration_pairs
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER registration_pairs_is_never_deleted BEFORE DELETE ON registration_pairs
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER defect_is_never_changed BEFORE UPDATE ON defect
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER defect_is_never_deleted BEFORE DELETE ON defect
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER hand_over_is_never_changed BEFORE UPDATE ON hand_over
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER hand_over_is_never_deleted BEFORE DELETE ON hand_over
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER claim_is_never_changed BEFORE UPDATE ON claim
+  BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+CREATE TRIGGER claim_is_never_deleted BEFORE DELETE ON claim
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER photo_bytes_is_never_deleted BEFORE DELETE ON photo_bytes
   BEGIN SELECT RAISE (ABORT, 'a photograph is withdrawn, not deleted'); END;

@@ -2,6 +2,8 @@
 #include "random-log.h"
 
 #include <rakelight/photo.h>
+#include <rakelight/record.h>
+#include <rakelight/seal.h>
 
 #include <math.h>
 #include <setjmp.h>
@@ -664,6 +666,81 @@ register_photo (RandomBench *bench, GPtrArray *gesture)
   g_ptr_array_add (gesture, entry);
 }
 
+/* A mark kept for the record, a fault without a place, or more of the story of one that is there. */
+static void
+keep_defect (RandomBench *bench, GPtrArray *gesture)
+{
+  g_autoptr (GPtrArray) defects = rake_job_list_defects (bench->job);
+  const RakeDefect *there = defects->len > 0 && random_chance (bench->random, 50)
+                                ? defects->pdata[random_below (bench->random, defects->len)]
+                                : NULL;
+  const RakeZone *zone = there != NULL && there->zone != NULL ? there->zone : pick_zone (bench);
+  RakeEntry *defect = new_entry (bench, RAKE_ENTRY_DEFECT);
+
+  defect->defect.zone = zone->id;
+  if (there != NULL && there->zone != NULL)
+    defect->defect.defect = there->id;
+  else if (zone->marks->len > 0 && random_chance (bench->random, 70))
+    defect->defect.mark =
+        ((RakeMark *) zone->marks->pdata[random_below (bench->random, zone->marks->len)])
+            ->entry->id;
+  else
+    defect->defect.what = g_strdup ("a knock in transport");
+  defect->defect.standing =
+      (RakeStanding) (1 + random_below (bench->random, RAKE_STANDING_LEFT_AS_AGREED));
+  defect->defect.outcome = g_strdup ("as it is");
+  g_ptr_array_add (gesture, defect);
+}
+
+static void
+hand_over (RandomBench *bench, GPtrArray *gesture)
+{
+  RakeEntry *entry = new_entry (bench, RAKE_ENTRY_HAND_OVER);
+
+  entry->hand_over.months = random_below (bench->random, 60);
+  if (random_chance (bench->random, 70))
+    entry->hand_over.seal = rake_seal_take (bench->job, rake_job_get_n_entries (bench->job));
+  g_ptr_array_add (gesture, entry);
+}
+
+static void
+make_claim (RandomBench *bench, GPtrArray *gesture)
+{
+  g_autoptr (GPtrArray) claims = rake_job_list_claims (bench->job);
+  RakeEntry *claim = new_entry (bench, RAKE_ENTRY_CLAIM);
+
+  if (claims->len > 0 && random_chance (bench->random, 50))
+    claim->claim.claim =
+        ((RakeClaim *) claims->pdata[random_below (bench->random, claims->len)])->id;
+  else if (rake_job_get_n_faces (bench->job) > 0 && random_chance (bench->random, 70))
+    claim->claim.about = pick_zone (bench)->id;
+  claim->claim.complaint = g_strdup ("a ring");
+  claim->claim.decision = (RakeDecision) (1 + random_below (bench->random, RAKE_DECISION_GOODWILL));
+  g_ptr_array_add (gesture, claim);
+}
+
+/* What a closed job refuses is not tried; now and then the hand-over itself is struck out. */
+static void
+leave_closed_alone (RandomBench *bench, GPtrArray *gesture)
+{
+  const RakeEntry *hand_over_entry = rake_job_find_hand_over (bench->job, NULL);
+  gboolean is_work = FALSE;
+  RakeEntry *strike;
+
+  for (guint i = 0; i < gesture->len; i++)
+    is_work = is_work || rake_entry_kind_is_work (((const RakeEntry *) gesture->pdata[i])->kind);
+  if (!is_work || !rake_job_is_closed (bench->job))
+    return;
+  g_ptr_array_set_size (gesture, 0);
+  if (!bench->may_strike || !random_chance (bench->random, 30))
+    return;
+  strike = new_entry (bench, RAKE_ENTRY_STRIKE);
+  strike->strike.entry = hand_over_entry->id;
+  strike->strike.why = RAKE_STRIKE_CORRECTION;
+  strike->strike.reason = g_strdup ("taken back to the bench");
+  g_ptr_array_add (gesture, strike);
+}
+
 static void
 write_note (RandomBench *bench, GPtrArray *gesture)
 {
@@ -709,11 +786,12 @@ random_bench_act (RandomBench *bench)
     { accept_zone, 3 },  { read_film, 3 },   { repair_zone, 5 }, { take_wheel, 2 }, { write_note, 2 },
     { take_photo, 5 },   { register_photo, 3 }, { withdraw_photo, 1 },
     { learn_rate, 2 },
+    { keep_defect, 4 },  { hand_over, 1 }, { make_claim, 2 },
     { correct, 6 },
   };
   g_autoptr (GPtrArray) gesture =
       g_ptr_array_new_with_free_func ((GDestroyNotify) rake_entry_unref);
-  guint dice = random_below (bench->random, 109), i = 0;
+  guint dice = random_below (bench->random, 116), i = 0;
 
   if (bench->may_undo && random_chance (bench->random, 12))
     {
@@ -736,5 +814,6 @@ random_bench_act (RandomBench *bench)
       if (acts[i].act != correct || bench->may_strike)
         acts[i].act (bench, gesture);
     }
+  leave_closed_alone (bench, gesture);
   random_bench_write (bench, (RakeEntry *const *) gesture->pdata, gesture->len);
 }

@@ -101,6 +101,8 @@ new_least (RakeEntryKind kind)
       g_free (entry->photo.sha256);
       entry->photo.sha256 = g_strnfill (64, '0');
     }
+  if (kind == RAKE_ENTRY_DEFECT)
+    entry->defect.what = g_strdup ("a knock");
   for (int i = 1; kind == RAKE_ENTRY_REGISTRATION && i < 4; i++)
     say (&rake_entry_kind_get_fields (kind)[2], &entry->job); /* four pairs */
   return entry;
@@ -361,6 +363,37 @@ three_pairs (RakeEntry *entry)
 }
 
 static void
+defect_of_nothing (RakeEntry *entry)
+{
+  g_clear_pointer (&entry->defect.what, g_free);
+}
+
+static void
+accepted_for_no_reason (RakeEntry *entry)
+{
+  entry->defect.standing = RAKE_STANDING_ACCEPTED;
+}
+
+static void
+cost_in_nothing (RakeEntry *entry)
+{
+  entry->defect.cost = 12;
+}
+
+static void
+small_currency (RakeEntry *entry)
+{
+  entry->claim.cost = 12;
+  entry->claim.currency = g_strdup ("eur");
+}
+
+static void
+short_seal (RakeEntry *entry)
+{
+  entry->hand_over.seal = g_strnfill (63, '0');
+}
+
+static void
 gone_with_shape (RakeEntry *entry)
 {
   entry->revisit.outcome = RAKE_OUTCOME_GONE;
@@ -449,6 +482,11 @@ what_is_wrong_is_said_in_a_sentence (void **state)
     { RAKE_ENTRY_PHOTO, offset_of_nobody, "offset_minutes and is_offset_assumed go together" },
     { RAKE_ENTRY_PHOTO, photo_of_a_stage_alone, "face is missing; stage, pass, zones and marks are a face's" },
     { RAKE_ENTRY_REGISTRATION, three_pairs, "pairs has 3 items; a photograph is laid on a face by four or more" },
+    { RAKE_ENTRY_DEFECT, defect_of_nothing, "what is missing; a defect without a mark says what it is" },
+    { RAKE_ENTRY_DEFECT, accepted_for_no_reason, "outcome is missing; what is accepted or left as agreed says why" },
+    { RAKE_ENTRY_DEFECT, cost_in_nothing, "cost and currency go together" },
+    { RAKE_ENTRY_CLAIM, small_currency, "currency is “eur”; it takes three capitals, as EUR" },
+    { RAKE_ENTRY_HAND_OVER, short_seal, "seal is not a hash of 64 lower-case hexadecimal digits" },
     { RAKE_ENTRY_REVISIT, gone_with_shape, "shape is said of a mark that is gone" },
     { RAKE_ENTRY_READING, film_below_nothing, "value is below zero; only a temperature can be" },
     { RAKE_ENTRY_READING, film_at_an_angle, "angle_deg is said, but only a gloss meter has one" },

@@ -389,6 +389,27 @@ add_photographs (Shop *shop, GPtrArray *entries, RakeId zone)
     }
 }
 
+static void
+add_record (GPtrArray *entries, RakeId zone)
+{
+  RakeEntry *defect = add (entries, RAKE_ENTRY_DEFECT);
+  RakeEntry *more = add (entries, RAKE_ENTRY_DEFECT);
+  RakeEntry *hand_over = add (entries, RAKE_ENTRY_HAND_OVER);
+  RakeEntry *claim = add (entries, RAKE_ENTRY_CLAIM);
+  RakeEntry *again = add (entries, RAKE_ENTRY_CLAIM);
+
+  for (guint i = 0; i < entries->len; i++)
+    if (((const RakeEntry *) entries->pdata[i])->kind == RAKE_ENTRY_MARK)
+      defect->defect.mark = ((const RakeEntry *) entries->pdata[i])->id;
+  defect->defect.zone = more->defect.zone = zone;
+  more->defect.defect = defect->id;
+  hand_over->hand_over.distance_mm = 2000.0 / 3;
+  claim->claim.about = defect->id;
+  again->claim.claim = claim->id;
+  /* open: what else a test does to the job is taken */
+  claim->claim.decision = again->claim.decision = RAKE_DECISION_OPEN;
+}
+
 /* Fields that fill() filled but that do not go with the rest. */
 static void
 take_back (RakeEntry *entry)
@@ -402,6 +423,15 @@ take_back (RakeEntry *entry)
       entry->photo.height_px = floor (entry->photo.height_px);
       entry->photo.turn = floor (entry->photo.turn);
     }
+  if (entry->kind == RAKE_ENTRY_DEFECT || entry->kind == RAKE_ENTRY_CLAIM)
+    {
+      char **currency =
+          entry->kind == RAKE_ENTRY_DEFECT ? &entry->defect.currency : &entry->claim.currency;
+      g_free (*currency);
+      *currency = g_strdup ("CHF");
+    }
+  if (entry->kind == RAKE_ENTRY_HAND_OVER)
+    g_clear_pointer (&entry->hand_over.seal, g_free); /* what it is depends on all before */
   if (entry->kind == RAKE_ENTRY_REGISTRATION)
     {
       /* one that lays the face on no line, whatever the rest is */
@@ -440,6 +470,7 @@ shop_make_every_kind (Shop *shop, GRand *random)
   add (entries, RAKE_ENTRY_RATE);
   add_what_was_seen (shop, entries, parts[0]);
   add_photographs (shop, entries, parts[0]);
+  add_record (entries, parts[0]);
   note = add (entries, RAKE_ENTRY_NOTE);
   strike = add (entries, RAKE_ENTRY_STRIKE);
   strike->strike.entry = note->id;

@@ -279,7 +279,7 @@ values_that_no_program_of_ours_wrote_are_refused (void **state)
 /* --- newer versions ------------------------------------------------------------------------------- */
 
 #define NEWER                                                                                        \
-  "PRAGMA foreign_keys = OFF; PRAGMA user_version = 4;"                                               \
+  "PRAGMA foreign_keys = OFF; PRAGMA user_version = 5;"                                               \
   "CREATE TABLE humidity (arrival INTEGER PRIMARY KEY, hash BLOB) STRICT;"                               \
   "INSERT INTO kind VALUES ('humidity', 'of the room');"                                                \
   "ALTER TABLE look ADD COLUMN humidity_fraction REAL;"                                               \

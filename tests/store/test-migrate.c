@@ -65,7 +65,7 @@ static void
 a_migrated_file_keeps_its_entries_and_a_backup (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-3", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-4", NULL);
   g_autofree char *was = g_strconcat (shop->path, ".was", NULL);
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;
@@ -108,7 +108,7 @@ a_step_may_begin_later (void **state)
 
   see_future (&future);
   make_job (shop);
-  shop_tamper (shop->path, HUMIDITY "PRAGMA user_version = 4");
+  shop_tamper (shop->path, HUMIDITY "PRAGMA user_version = 5");
   db = open_database (shop->path);
   rake_migrate (db, shop->path, NOW + 1, NOW + 2, future.steps, 2, future.with_both, &error);
   assert_no_error (error);
@@ -162,8 +162,8 @@ static void
 a_backup_that_is_there_already_is_kept (void **state)
 {
   Shop *shop = *state;
-  g_autofree char *backup = g_strconcat (shop->path, ".before-3", NULL);
-  g_autofree char *second = g_strconcat (shop->path, ".before-3.2", NULL);
+  g_autofree char *backup = g_strconcat (shop->path, ".before-4", NULL);
+  g_autofree char *second = g_strconcat (shop->path, ".before-4.2", NULL);
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
   g_autoptr (sqlite3) db = NULL;

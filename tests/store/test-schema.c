@@ -354,7 +354,7 @@ what_is_written_is_neither_changed_nor_deleted (void **state)
     while (sqlite3_step (row) == SQLITE_ROW)
       g_ptr_array_add (tables, g_strdup ((const char *) sqlite3_column_text (row, 0)));
   }
-  assert_int_equal (tables->len, 36);
+  assert_int_equal (tables->len, 39);
   for (guint i = 0; i < tables->len; i++)
     {
       const char *table = tables->pdata[i];
