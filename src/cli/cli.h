@@ -34,6 +34,7 @@ CliExit cli_run_status (int argc, char **argv);
 CliExit cli_run_plan (int argc, char **argv);
 CliExit cli_run_verify (int argc, char **argv);
 CliExit cli_run_map (int argc, char **argv);
+CliExit cli_run_read_photo (int argc, char **argv);
 CliExit cli_run_merge (int argc, char **argv);
 CliExit cli_run_photo (int argc, char **argv);
 CliExit cli_run_report (int argc, char **argv);

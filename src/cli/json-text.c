@@ -140,6 +140,24 @@ json_text_say_bool (JsonText *self, const char *name, gboolean value)
   json_text_bool (self, value);
 }
 
+void
+json_text_place (JsonText *self, double x, double y)
+{
+  char numbers[2][G_ASCII_DTOSTR_BUF_SIZE];
+
+  start_value (self);
+  rake_number_to_text (round (x * 100) / 100, numbers[0]);
+  rake_number_to_text (round (y * 100) / 100, numbers[1]);
+  g_string_append_printf (self->text, "[%s, %s]", numbers[0], numbers[1]);
+}
+
+gboolean
+json_text_save (JsonText *self, const char *path, GError **error)
+{
+  g_string_append_c (self->text, '\n');
+  return g_file_set_contents (path, self->text->str, (gssize) self->text->len, error);
+}
+
 gboolean
 json_text_print (JsonText *self)
 {

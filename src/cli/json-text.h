@@ -27,7 +27,12 @@ void json_text_say_string (JsonText *self, const char *name, const char *value);
 void json_text_say_number (JsonText *self, const char *name, double value);
 void json_text_say_bool (JsonText *self, const char *name, gboolean value);
 
-/* Prints all of it on standard output. FALSE when that failed. */
+/* "[1.25, 3]" on one line, to a hundredth: a list of places would else fill pages. */
+void json_text_place (JsonText *self, double x, double y);
+
+/* Prints all of it on standard output, or writes it to a file that is there whole or not at all.
+ * FALSE when that failed. */
 gboolean json_text_print (JsonText *self);
+gboolean json_text_save (JsonText *self, const char *path, GError **error);
 void json_text_clear (JsonText *self);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (JsonText, json_text_clear)

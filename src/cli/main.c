@@ -17,6 +17,8 @@ static const CliCommand commands[] = {
   { "map", N_ ("Draw a face's map as PNG, SVG or PDF"), cli_run_map },
   { "report", N_ ("Write the record to hand over as a PDF"), cli_run_report },
   { "bench-sheet", N_ ("Write a face as a page to mark by pencil"), cli_run_bench_sheet },
+  { "read-photo", N_ ("Read low spots and scratches in a photograph under a low lamp"),
+    cli_run_read_photo },
   { "merge", N_ ("Bring together two copies of a job worked on apart"), cli_run_merge },
   { "photo", N_ ("Photographs: add, list, get, register, withdraw"), cli_run_photo },
   { "grade", N_ ("Tell the grain of an abrasive grade, and its like in other systems"), cli_run_grade },

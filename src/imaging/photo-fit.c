@@ -14,6 +14,7 @@
 #define RADIAL_SD 0.02
 #define CLICK_SD_PX 1.0
 
+#define MOST_RADIAL 0.3
 #define LIMIT 1e6
 #define MAX_STEPS 60
 #define N_PROJECTION 8
@@ -139,8 +140,6 @@ normalise_body (const RakePhotoPair *pairs, guint n)
   return normal;
 }
 
-/* The pairs as the solver sees them: places on the face near one, picture counted from its middle
- * in halves of its diagonal. */
 static double *
 normalise_pairs (const RakePhotoFit *self, const Normal *normal)
 {
@@ -156,6 +155,31 @@ normalise_pairs (const RakePhotoFit *self, const Normal *normal)
       points[4 * i + 3] = (pair->image_y_px - self->middle_y_px) / self->half_diagonal_px;
     }
   return points;
+}
+
+/* What was seen of one place, as the solver takes it: along one direction of the picture. A click
+ * is two of them, a bit of the outline one, since along itself it says nothing. */
+typedef struct
+{
+  double x, y;     /* on the face, normalised */
+  double u, v;     /* in the picture, normalised */
+  double to_u, to_v; /* the direction, of length 1 */
+  double weight;
+} Sight;
+
+static GArray *
+new_sights (const double *points, guint n_points)
+{
+  GArray *sights = g_array_new (FALSE, FALSE, sizeof (Sight));
+
+  for (guint i = 0; i < n_points; i++)
+    {
+      const double *p = points + 4 * i;
+      const Sight both[] = { { p[0], p[1], p[2], p[3], 1, 0, 1 },
+                             { p[0], p[1], p[2], p[3], 0, 1, 1 } };
+      g_array_append_vals (sights, both, 2);
+    }
+  return sights;
 }
 
 /* Adds one equation's row to the sums of the least squares. */
@@ -193,11 +217,11 @@ start (const double *points, guint n_points, double *h)
   return TRUE;
 }
 
-/* Sums over the pairs at the parameters @h (8 of the projection, then the radial term): the squared
- * distance, and with @a not NULL its derivatives. FALSE when a pair lies behind the camera. */
+/* Sums over what was seen at the parameters @h (8 of the projection, then the radial term): the
+ * squared distance, and with @a not NULL its derivatives. FALSE when a place lies behind the camera. */
 static gboolean
-sum_up (const double *points, guint n_points, const double *h, guint n, double radial_weight,
-        double *a, double *b, double *sum)
+sum_up (const GArray *sights, const double *h, guint n, double radial_weight, double *a, double *b,
+        double *sum)
 {
   const double matrix[] = { h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], 1 };
   double radial = n == N_ALL ? h[8] : 0;
@@ -208,37 +232,34 @@ sum_up (const double *points, guint n_points, const double *h, guint n, double r
       a[N_ALL * N_ALL - 1] += radial_weight;
       b[N_ALL - 1] -= radial_weight * radial;
     }
-  for (guint i = 0; i < n_points; i++)
+  for (guint i = 0; i < sights->len; i++)
     {
-      double x = points[4 * i], y = points[4 * i + 1], u, v, r2, w;
-      double off_u, off_v;
+      const Sight *sight = &g_array_index (sights, Sight, i);
+      double x = sight->x, y = sight->y, u, v, r2, w, off, row[N_ALL], root = sqrt (sight->weight);
 
       if (!project (matrix, x, y, &u, &v))
         return FALSE;
       r2 = u * u + v * v;
-      off_u = points[4 * i + 2] - u * (1 + radial * r2);
-      off_v = points[4 * i + 3] - v * (1 + radial * r2);
-      *sum += off_u * off_u + off_v * off_v;
+      off = root * (sight->to_u * (sight->u - u * (1 + radial * r2)) +
+                    sight->to_v * (sight->v - v * (1 + radial * r2)));
+      *sum += off * off;
       if (a == NULL)
         continue;
       w = h[6] * x + h[7] * y + 1;
       {
-        /* The seen point by the straight one, then by the parameters. */
-        double uu = 1 + radial * (r2 + 2 * u * u), uv = 2 * radial * u * v;
-        double vv = 1 + radial * (r2 + 2 * v * v);
-        const double du[] = { x / w, y / w, 1 / w, 0, 0, 0, -u * x / w, -u * y / w };
-        const double dv[] = { 0, 0, 0, x / w, y / w, 1 / w, -v * x / w, -v * y / w };
-        double row_u[N_ALL], row_v[N_ALL];
+        /* The seen place by the straight one, then by the parameters. */
+        double by_u = root * (sight->to_u * (1 + radial * (r2 + 2 * u * u)) +
+                              sight->to_v * 2 * radial * u * v);
+        double by_v = root * (sight->to_v * (1 + radial * (r2 + 2 * v * v)) +
+                              sight->to_u * 2 * radial * u * v);
+        double both = -(by_u * u + by_v * v);
+        const double of[] = { by_u * x, by_u * y, by_u, by_v * x, by_v * y, by_v, both * x,
+                              both * y };
 
         for (guint k = 0; k < N_PROJECTION; k++)
-          {
-            row_u[k] = uu * du[k] + uv * dv[k];
-            row_v[k] = uv * du[k] + vv * dv[k];
-          }
-        row_u[8] = u * r2;
-        row_v[8] = v * r2;
-        add_row (a, b, row_u, off_u, n);
-        add_row (a, b, row_v, off_v, n);
+          row[k] = of[k] / w;
+        row[8] = root * r2 * (sight->to_u * u + sight->to_v * v);
+        add_row (a, b, row, off, n);
       }
     }
   return TRUE;
@@ -246,25 +267,24 @@ sum_up (const double *points, guint n_points, const double *h, guint n, double r
 
 /* Steps downhill from @h until nothing is gained. */
 static void
-refine (const double *points, guint n_points, double *h, guint n, double radial_weight)
+refine (const GArray *sights, double *h, guint n, double radial_weight)
 {
   double damping = 1e-3, sum;
 
-  if (!sum_up (points, n_points, h, n, radial_weight, NULL, NULL, &sum))
+  if (!sum_up (sights, h, n, radial_weight, NULL, NULL, &sum))
     return;
   for (guint step = 0; step < MAX_STEPS && damping < 1e12; step++)
     {
       double a[N_ALL * N_ALL] = { 0 }, b[N_ALL] = { 0 }, next[N_ALL], next_sum = 0;
 
-      sum_up (points, n_points, h, n, radial_weight, a, b, &next_sum);
+      sum_up (sights, h, n, radial_weight, a, b, &next_sum);
       for (guint i = 0; i < n; i++)
         a[i * n + i] *= 1 + damping;
       if (!solve (a, b, n))
         return;
       for (guint i = 0; i < n; i++)
         next[i] = h[i] + b[i];
-      if (sum_up (points, n_points, next, n, radial_weight, NULL, NULL, &next_sum) &&
-          next_sum <= sum)
+      if (sum_up (sights, next, n, radial_weight, NULL, NULL, &next_sum) && next_sum <= sum)
         {
           gboolean is_done = sum - next_sum <= 1e-14 * sum;
 
@@ -330,38 +350,82 @@ is_seen_from_above (const RakePhotoFit *self)
   return determinant > 0;
 }
 
+static double
+weigh_radial (const RakePhotoFit *self)
+{
+  double click_sd = CLICK_SD_PX / self->half_diagonal_px;
+
+  return click_sd * click_sd / (RADIAL_SD * RADIAL_SD);
+}
+
+/* Takes the parameters @h over. FALSE when they are no camera's. */
+static gboolean
+settle (RakePhotoFit *self, const Normal *normal, const double *h, double radial)
+{
+  const double s = normal->scale;
+  const double to_normal[] = { s, 0, -s * normal->x, 0, s, -s * normal->y, 0, 0, 1 };
+  double matrix[9];
+
+  memcpy (matrix, h, N_PROJECTION * sizeof *h);
+  matrix[8] = 1;
+  multiply (matrix, to_normal, self->to_image);
+  self->radial = radial;
+  for (int i = 0; i < 9; i++)
+    if (!isfinite (self->to_image[i]))
+      return FALSE;
+  return invert (self->to_image, self->to_body) && is_seen_from_above (self) &&
+         fabs (radial) <= MOST_RADIAL;
+}
+
 static gboolean
 fit (RakePhotoFit *self, RakePhotoFitFlags flags, GError **error)
 {
   Normal normal = normalise_body (self->pairs, self->n_pairs);
-  const double s = normal.scale;
-  const double to_normal[] = { s, 0, -s * normal.x, 0, s, -s * normal.y, 0, 0, 1 };
-  double h[N_ALL], matrix[9];
-  double click_sd = CLICK_SD_PX / self->half_diagonal_px;
+  double h[N_ALL] = { 0 };
   g_autofree double *points = NULL;
+  g_autoptr (GArray) sights = NULL;
 
-  if (!(s > 0) || !isfinite (s))
+  if (!(normal.scale > 0) || !isfinite (normal.scale))
     return fail_to_fit (error);
   points = normalise_pairs (self, &normal);
   if (!start (points, self->n_pairs, h))
     return fail_to_fit (error);
-  refine (points, self->n_pairs, h, N_PROJECTION, 0);
+  sights = new_sights (points, self->n_pairs);
+  refine (sights, h, N_PROJECTION, 0);
+  h[8] = 0;
   if ((flags & RAKE_PHOTO_FIT_RADIAL) != 0 && self->n_pairs >= 6)
+    refine (sights, h, N_ALL, weigh_radial (self));
+  return settle (self, &normal, h, h[8]) || fail_to_fit (error);
+}
+
+RakePhotoFit *
+rake_photo_fit_new_with_edges (const RakePhotoFit *fit, const RakePhotoEdge *edges, guint n_edges)
+{
+  g_autoptr (RakePhotoFit) self = g_memdup2 (fit, sizeof *fit);
+  Normal normal = normalise_body (fit->pairs, fit->n_pairs);
+  g_autofree double *points = normalise_pairs (fit, &normal);
+  g_autoptr (GArray) sights = new_sights (points, fit->n_pairs);
+  const double s = 1 / normal.scale;
+  const double from_normal[] = { s, 0, normal.x, 0, s, normal.y, 0, 0, 1 };
+  double matrix[9], h[N_ALL];
+
+  self->pairs = g_memdup2 (fit->pairs, fit->n_pairs * sizeof *fit->pairs);
+  for (guint i = 0; i < n_edges; i++)
     {
-      h[8] = 0;
-      refine (points, self->n_pairs, h, N_ALL, click_sd * click_sd / (RADIAL_SD * RADIAL_SD));
-      self->radial = h[8];
+      const RakePhotoEdge *edge = &edges[i];
+      const Sight sight = { (edge->x_mm - normal.x) * normal.scale,
+                            (edge->y_mm - normal.y) * normal.scale,
+                            (edge->x_px - fit->middle_x_px) / fit->half_diagonal_px,
+                            (edge->y_px - fit->middle_y_px) / fit->half_diagonal_px,
+                            edge->to_x, edge->to_y, edge->weight };
+      g_array_append_val (sights, sight);
     }
-  memcpy (matrix, h, N_PROJECTION * sizeof *h);
-  matrix[8] = 1;
-  multiply (matrix, to_normal, self->to_image);
-  for (int i = 0; i < 9; i++)
-    if (!isfinite (self->to_image[i]))
-      return fail_to_fit (error);
-  if (!invert (self->to_image, self->to_body) || !is_seen_from_above (self) ||
-      fabs (self->radial) > 0.3)
-    return fail_to_fit (error);
-  return TRUE;
+  multiply (fit->to_image, from_normal, matrix);
+  for (int i = 0; i < N_PROJECTION; i++)
+    h[i] = matrix[i] / matrix[8];
+  h[8] = fit->radial;
+  refine (sights, h, N_ALL, weigh_radial (fit));
+  return settle (self, &normal, h, h[8]) ? g_steal_pointer (&self) : NULL;
 }
 
 RakePhotoFit *

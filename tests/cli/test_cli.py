@@ -577,6 +577,90 @@ class Map(Case):
         self.assertFalse(os.path.exists(self.path("x.png")))
 
 
+class ReadPhoto(Case):
+    PICTURES = "tests/imaging/pictures"
+
+    def picture(self, name):
+        return os.path.join(SOURCE, self.PICTURES, name)
+
+    def truth(self, name):
+        with open(self.picture(name + ".json"), encoding="utf-8") as file:
+            return json.load(file)["truth"]
+
+    def read(self, name, *options):
+        return json.loads(self.run_cli("read-photo", "--image", self.picture(name + ".jpg"),
+                                       "--scene", self.picture(name + ".json"), *options))
+
+    def test_a_folder_is_read_and_summed_up(self):
+        out = self.path("out")
+        os.mkdir(out)
+        said = json.loads(self.run_cli("read-photo", "--image", self.picture(""), "--scene",
+                                       self.picture(""), "--out", out, "--json"))
+        self.assertEqual([item["name"] for item in said], ["raking-05", "raking-16", "raking-22"])
+        for item in said:
+            truth = self.truth(item["name"])["glossy_fraction"]
+            self.assertEqual(item["obstacle"], "readable")
+            for zone, share in item["glossy_fraction"].items():
+                self.assertAlmostEqual(share, truth[zone], delta=0.06)
+            with open(os.path.join(out, item["name"] + ".json"), encoding="utf-8") as file:
+                self.assertEqual(len(json.load(file)["low_spots"]), item["low_spots"])
+
+    def test_the_same_picture_gives_the_same_bytes(self):
+        self.assertEqual(self.read("raking-22"), self.read("raking-22"))
+
+    def test_proposals_say_where_and_why(self):
+        said = self.read("raking-16")
+        self.assertGreater(len(said["low_spots"]), 200)
+        for spot in said["low_spots"]:
+            self.assertGreaterEqual(len(spot["polygon"]), 4)
+            self.assertEqual(spot["looks"], "dark")
+            self.assertIn("matte", spot["why"])
+        self.assertEqual({zone["regime"] for zone in said["zones"]}, {"away"})
+
+    def test_what_is_no_picture_or_no_scene_is_refused_in_a_sentence(self):
+        scene = json.load(open(self.picture("raking-22.json"), encoding="utf-8"))
+        image = self.picture("raking-22.jpg")
+        with open(image, "rb") as file:
+            bytes_ = file.read()
+
+        def refuse(image_bytes, scene_text):
+            with open(self.path("a.jpg"), "wb") as file:
+                file.write(image_bytes)
+            with open(self.path("a.json"), "w", encoding="utf-8") as file:
+                file.write(scene_text)
+            self.run_cli("read-photo", "--image", self.path("a.jpg"), "--scene",
+                         self.path("a.json"), code=INPUT)
+
+        whole = json.dumps(scene)
+        refuse(b"this is not a picture at all", whole)
+        refuse(b"", whole)
+        refuse(bytes_[:len(bytes_) // 2], whole)
+        for text in ("", "[]", "{", "{}", '{"a":1,"a":2}', "[" * 100000, whole[:-5],
+                     whole.replace("1644", "1e400", 1)):
+            refuse(bytes_, text)
+        for change in ({"image_size": [10, 10]}, {"image_size": "wide"}, {"outline": []},
+                       {"outline": [[0, 0], [1, 1]]}, {"outline": [[0, 0], [1, 1], [2, 2]]},
+                       {"outline": [[0, 0], [1e300, 0], [0, 1e300]]}, {"holes": 3},
+                       {"holes": [[[0, 0]]]}, {"zones": [{"polygon": scene["outline"]}]},
+                       {"zones": scene["zones"] * 2}, {"zones": None}, {"point_pairs": []},
+                       {"point_pairs": scene["point_pairs"][:3]},
+                       {"point_pairs": [scene["point_pairs"][0]] * 4},
+                       {"point_pairs": [{"image": [0, 0]}] * 4}):
+            refuse(bytes_, json.dumps(dict(scene, **change)))
+
+    def test_a_command_line_without_sense_is_refused(self):
+        image, scene = self.picture("raking-22.jpg"), self.picture("raking-22.json")
+        for arguments in ((), ("--image", image), ("--image", image, "--scene", self.folder),
+                          ("--image", self.folder, "--scene", self.folder),
+                          ("--image", image, "--scene", scene, "--sensitivity", "2"),
+                          ("--image", image, "--scene", scene, "--lamp", "nan0"),
+                          ("--image", image, "--scene", scene, "--stroke", "1000"),
+                          ("--image", image, "--scene", scene, "extra")):
+            self.run_cli("read-photo", *arguments, code=USAGE)
+        self.run_cli("read-photo", "--image", image, "--scene", scene, "--out",
+                     self.path("no/such/folder"), code=OUTPUT)
+
+
 if __name__ == "__main__":
     PROGRAM, SOURCE = sys.argv[1], sys.argv[2]
     unittest.main(argv=sys.argv[:1])

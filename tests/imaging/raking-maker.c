@@ -1,0 +1,273 @@
+/* raking-maker.c - see raking-maker.h. No picture is drawn twice the same way as a reader would look
+ * for it: brightness is worked out by pixel from where its ray meets the face. */
+#include "raking-maker.h"
+
+#include <math.h>
+#include <string.h>
+
+#define STEP_MM 0.5
+
+void
+raking_init (Raking *self)
+{
+  *self = (Raking){ .seed = 1, .width_mm = 260, .height_mm = 180, .n_islands = 90,
+                    .contrast = 0.5, .texture = 0.1, .blur_px = 0.7, .exposure = 1,
+                    .camera = { { 130, 420, 380 }, { 130, 95 }, 1250, 0, 1200, 900 } };
+}
+
+static gboolean
+is_in_island (const Raking *self, double x, double y)
+{
+  for (guint i = 0; i < self->n_islands; i++)
+    {
+      const RakingIsland *island = &self->islands[i];
+      double dx = (x - island->x_mm) / (1.25 * island->radius_mm);
+      double dy = (y - island->y_mm) / (0.8 * island->radius_mm);
+
+      if (dx * dx + dy * dy < 1)
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+is_in_hole (double x, double y)
+{
+  return hypot (x - 180, y - 60) < 14;
+}
+
+static gboolean
+is_far_from_others (const Raking *self, guint n, const RakingIsland *island)
+{
+  for (guint i = 0; i < n; i++)
+    if (hypot (island->x_mm - self->islands[i].x_mm, island->y_mm - self->islands[i].y_mm) <
+        1.6 * (island->radius_mm + self->islands[i].radius_mm))
+      return FALSE;
+  return hypot (island->x_mm - 180, island->y_mm - 60) > 20;
+}
+
+/* More of them to the left, so that the halves differ. */
+static void
+place_islands (Raking *self, GRand *random)
+{
+  for (guint n = 0; n < self->n_islands;)
+    {
+      double x = g_rand_double (random);
+      RakingIsland island = { 8 + (self->width_mm - 16) * x * sqrt (x),
+                              g_rand_double_range (random, 8, self->height_mm - 8),
+                              g_rand_double_range (random, 1.6, 3.2) };
+
+      if (is_far_from_others (self, n, &island))
+        self->islands[n++] = island;
+    }
+}
+
+static double
+distance_to_scratch (const Raking *self, double x, double y)
+{
+  double dx = self->scratch[2] - self->scratch[0], dy = self->scratch[3] - self->scratch[1];
+  double t = ((x - self->scratch[0]) * dx + (y - self->scratch[1]) * dy) / (dx * dx + dy * dy);
+
+  t = CLAMP (t, 0, 1);
+  return hypot (x - self->scratch[0] - t * dx, y - self->scratch[1] - t * dy);
+}
+
+/* Brightness, 0 to 1, of the place that a pixel sees; the bench beside the face is light. */
+static double
+shine (const Raking *self, double x, double y)
+{
+  double light = 0.22 * exp (0.5 * x / self->width_mm - 0.2 * y / self->height_mm);
+
+  if (x < 0 || y < 0 || x > self->width_mm || y > self->height_mm)
+    return 0.55;
+  if (is_in_hole (x, y))
+    return 0.01;
+  if (is_in_island (self, x, y))
+    return light * exp (self->is_mirror ? self->contrast : -self->contrast);
+  if (self->scratch_mm > 0 && distance_to_scratch (self, x, y) < 0.35)
+    return light * exp (-0.6);
+  return light;
+}
+
+static void
+blur (double *plane, int width, int height, double sd)
+{
+  g_autofree double *held = g_new (double, (gsize) width * (gsize) height);
+  int reach = (int) ceil (3 * sd);
+
+  for (int way = 0; way < 2 && sd > 0; way++)
+    {
+      memcpy (held, plane, (gsize) width * (gsize) height * sizeof *held);
+      for (int y = 0; y < height; y++)
+        for (int x = 0; x < width; x++)
+          {
+            double sum = 0, weights = 0;
+
+            for (int k = -reach; k <= reach; k++)
+              {
+                int u = CLAMP (way == 0 ? x + k : x, 0, width - 1);
+                int v = CLAMP (way == 1 ? y + k : y, 0, height - 1);
+                double weight = exp (-0.5 * k * k / (sd * sd));
+
+                sum += weight * held[v * width + u];
+                weights += weight;
+              }
+            plane[y * width + x] = sum / weights;
+          }
+    }
+}
+
+static guint8
+to_srgb (double light)
+{
+  double v = CLAMP (light, 0, 1);
+
+  return (guint8) lround (255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * pow (v, 1 / 2.4) - 0.055));
+}
+
+/* Where the ray through a pixel meets the face: by halving steps from the middle of it, since the
+ * camera only tells the other way round. */
+static void
+meet_face (const Camera *camera, const RakePhotoFit *exact, int px, int py, double *x, double *y)
+{
+  if (!rake_photo_fit_to_body (exact, px + 0.5, py + 0.5, x, y))
+    *x = *y = -1000;
+}
+
+static void
+render (Raking *self, GRand *random)
+{
+  int w = self->camera.width, h = self->camera.height;
+  static const double corners[][2] = { { 0, 0 }, { 260, 0 }, { 260, 180 }, { 0, 180 } };
+  RakePhotoPair pairs[4];
+  g_autoptr (RakePhotoFit) exact = NULL;
+  g_autofree double *plane = g_new (double, (gsize) w * (gsize) h);
+  g_autofree guint8 *rgb = g_new (guint8, 3 * (gsize) w * (gsize) h);
+
+  camera_click (&self->camera, corners, 4, 0, random, pairs);
+  exact = rake_photo_fit_new (pairs, 4, w, h, 0, NULL);
+  for (int py = 0; py < h; py++)
+    for (int px = 0; px < w; px++)
+      {
+        double x, y;
+
+        meet_face (&self->camera, exact, px, py, &x, &y);
+        plane[py * w + px] = shine (self, x, y) * exp (self->texture * random_normal (random));
+      }
+  blur (plane, w, h, self->blur_px);
+  for (int i = 0; i < w * h; i++)
+    {
+      double light = self->exposure * plane[i] * exp (0.01 * random_normal (random));
+
+      rgb[3 * i] = to_srgb (light);
+      rgb[3 * i + 1] = to_srgb (0.9 * light);
+      rgb[3 * i + 2] = to_srgb (0.8 * light);
+    }
+  self->picture = rake_photo_picture_new_from_rgb (rgb, w, h);
+}
+
+static RakeShape *
+new_rectangle (double x0, double y0, double x1, double y1)
+{
+  const double points[] = { x0, y0, x1, y0, x1, y1, x0, y1 };
+
+  return rake_shape_new_area (points, 4, NULL);
+}
+
+void
+raking_make (Raking *self)
+{
+  g_autoptr (GRand) random = g_rand_new_with_seed (self->seed);
+  const double places[][2] = { { 0, 0 }, { self->width_mm, 0 }, { self->width_mm, self->height_mm },
+                               { 0, self->height_mm }, { 130, 0 }, { 130, 180 } };
+  RakePhotoPair pairs[6];
+  const double middle[] = { 180, 60 };
+
+  place_islands (self, random);
+  self->scratch[0] = 150;
+  self->scratch[1] = 110;
+  self->scratch[2] = 150 + self->scratch_mm * cos (0.6);
+  self->scratch[3] = 110 + self->scratch_mm * sin (0.6);
+  render (self, random);
+  camera_click (&self->camera, places, 6, 0.7, random, pairs);
+  self->fit = rake_photo_fit_new (pairs, 6, self->camera.width, self->camera.height,
+                                  RAKE_PHOTO_FIT_RADIAL, NULL);
+  self->outline = new_rectangle (0, 0, self->width_mm, self->height_mm);
+  self->hole = rake_shape_new_brush_stroke (middle, 1, 14, NULL);
+  self->zones[0] = new_rectangle (0, 0, 130, self->height_mm);
+  self->zones[1] = new_rectangle (130, 0, self->width_mm, self->height_mm);
+}
+
+void
+raking_clear (Raking *self)
+{
+  g_clear_pointer (&self->picture, rake_photo_picture_unref);
+  g_clear_pointer (&self->fit, rake_photo_fit_free);
+  g_clear_pointer (&self->outline, rake_shape_unref);
+  g_clear_pointer (&self->hole, rake_shape_unref);
+  g_clear_pointer (&self->zones[0], rake_shape_unref);
+  g_clear_pointer (&self->zones[1], rake_shape_unref);
+}
+
+RakePhotoQuestion
+raking_ask (const Raking *self)
+{
+  return (RakePhotoQuestion){ .picture = self->picture,
+                              .fit = self->fit,
+                              .outline = self->outline,
+                              .holes = (const RakeShape *const *) &self->hole,
+                              .n_holes = 1,
+                              .zones = (const RakeShape *const *) self->zones,
+                              .n_zones = 2,
+                              .lamp_deg = NAN,
+                              .stroke_deg = NAN,
+                              .sensitivity = RAKE_PHOTO_USUAL_SENSITIVITY };
+}
+
+static gboolean
+is_in_spot (const RakePhotoReading *reading, double x, double y)
+{
+  for (guint i = 0; i < reading->spots->len; i++)
+    {
+      const RakePhotoSpot *spot = reading->spots->pdata[i];
+      RakeBounds bounds = rake_shape_get_bounds (spot->area);
+
+      if (x >= bounds.min_x_mm && x <= bounds.max_x_mm && y >= bounds.min_y_mm &&
+          y <= bounds.max_y_mm && rake_shape_contains (spot->area, x, y))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+void
+raking_compare (const Raking *self, const RakePhotoReading *reading, double *found, double *right)
+{
+  double n_island = 0, n_spot = 0, n_both = 0;
+
+  for (double y = 0.25; y < self->height_mm; y += STEP_MM)
+    for (double x = 0.25; x < self->width_mm; x += STEP_MM)
+      {
+        gboolean island = is_in_island (self, x, y), spot = is_in_spot (reading, x, y);
+
+        n_island += island;
+        n_spot += spot;
+        n_both += island && spot;
+      }
+  *found = n_island > 0 ? n_both / n_island : 1;
+  *right = n_spot > 0 ? n_both / n_spot : 1;
+}
+
+double
+raking_get_fraction (const Raking *self, guint zone)
+{
+  double n = 0, n_island = 0;
+
+  for (double y = 0.25; y < self->height_mm; y += STEP_MM)
+    for (double x = 0.25; x < self->width_mm; x += STEP_MM)
+      if ((x >= 130) == (zone == 1) && !is_in_hole (x, y))
+        {
+          n++;
+          n_island += is_in_island (self, x, y);
+        }
+  return n_island / n;
+}
