@@ -193,8 +193,8 @@ read_photo (const Wishes *wishes, const char *image, const char *scene_path, Pho
       return NULL;
     }
   fit = rake_photo_fit_new ((const RakePhotoPair *) (const void *) scene->pairs->data,
-                            scene->pairs->len, scene->width, scene->height,
-                            RAKE_PHOTO_FIT_RADIAL, error);
+                            scene->pairs->len, scene->width, scene->height, RAKE_PHOTO_FIT_RADIAL,
+                            error);
   question = (RakePhotoQuestion){
     .picture = picture,
     .fit = fit,
@@ -226,10 +226,10 @@ say_reading (const char *name, const RakePhotoReading *reading, const GPtrArray 
       g_print ("%s: %s\n", name, reading->advice);
       return;
     }
-  spots = g_strdup_printf (
-      ngettext ("%u low spot", "%u low spots", reading->spots->len), reading->spots->len);
-  scratches = g_strdup_printf (
-      ngettext ("%u scratch", "%u scratches", reading->scratches->len), reading->scratches->len);
+  spots = g_strdup_printf (ngettext ("%u low spot", "%u low spots", reading->spots->len),
+                           reading->spots->len);
+  scratches = g_strdup_printf (ngettext ("%u scratch", "%u scratches", reading->scratches->len),
+                               reading->scratches->len);
   g_print ("%s: %s, %s\n", name, spots, scratches);
   for (guint i = 0; i < reading->n_zones; i++)
     {
@@ -343,8 +343,8 @@ read_folder (const Wishes *wishes, JsonText *summary)
       CliExit one;
 
       if (image == NULL)
-        one = cli_fail_with (CLI_INPUT, _ ("There is no picture %s.jpg or %s.png in %s"), name, name,
-                             wishes->image);
+        one = cli_fail_with (CLI_INPUT, _ ("There is no picture %s.jpg or %s.png in %s"), name,
+                             name, wishes->image);
       else
         one = read_one (wishes, name, image, scene, out, summary);
       code = one != CLI_DONE ? one : code;
@@ -361,8 +361,7 @@ check_wishes (const Wishes *wishes, CliExit *code)
     *code = cli_fail_with (CLI_USAGE, _ ("read-photo needs --image and --scene"));
   else if (is_folder != g_file_test (wishes->image, G_FILE_TEST_IS_DIR))
     *code = cli_fail_with (CLI_USAGE, _ ("--image and --scene are both files or both folders"));
-  else if (is_folder &&
-           (wishes->out == NULL || !g_file_test (wishes->out, G_FILE_TEST_IS_DIR)))
+  else if (is_folder && (wishes->out == NULL || !g_file_test (wishes->out, G_FILE_TEST_IS_DIR)))
     *code = cli_fail_with (CLI_USAGE, _ ("For folders, --out is a folder that exists"));
   else if (!(wishes->sensitivity >= 0 && wishes->sensitivity <= 1))
     *code = cli_fail_with (CLI_USAGE, _ ("The sensitivity is 0 to 1"));

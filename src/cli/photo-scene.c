@@ -16,8 +16,7 @@
 typedef json_t *Json;
 G_DEFINE_AUTO_CLEANUP_FREE_FUNC (Json, json_decref, NULL)
 
-static gboolean
-fail (GError **error, const char *format, ...) G_GNUC_PRINTF (2, 3);
+static gboolean fail (GError **error, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
 static gboolean
 fail (GError **error, const char *format, ...)
@@ -151,8 +150,7 @@ PhotoScene *
 photo_scene_new_from_text (const char *text, gsize length, GError **error)
 {
   json_error_t wrong;
-  g_auto (Json) root =
-      json_loadb (text, length, JSON_REJECT_DUPLICATES, &wrong);
+  g_auto (Json) root = json_loadb (text, length, JSON_REJECT_DUPLICATES, &wrong);
   g_autoptr (PhotoScene) scene = g_new0 (PhotoScene, 1);
 
   scene->holes = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);

@@ -86,7 +86,7 @@ rake_islands_measure (const RakeReader *reader, const guint32 *labels, guint32 n
   const int w = reader->raster.width, h = reader->raster.height;
 
   for (guint32 k = 0; k <= n_labels; k++)
-    islands[k] = (RakeIsland) { .min_x = w, .min_y = h };
+    islands[k] = (RakeIsland){ .min_x = w, .min_y = h };
   for (int y = 0; y < h; y++)
     for (int x = 0; x < w; x++)
       {

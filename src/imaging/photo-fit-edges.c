@@ -66,12 +66,13 @@ get_light (const RakePhotoPicture *picture, double x_px, double y_px)
   double x = CLAMP (x_px - 0.5, 0, w - 1.001), y = CLAMP (y_px - 0.5, 0, h - 1.001);
   int x0 = (int) x, y0 = (int) y;
   double u = x - x0, v = y - y0, light = 0;
-  const guint8 *p = rake_photo_picture_get_rgb (picture) + 3 * ((gsize) y0 * (gsize) w + (gsize) x0);
+  const guint8 *p =
+      rake_photo_picture_get_rgb (picture) + 3 * ((gsize) y0 * (gsize) w + (gsize) x0);
   const guint8 *below = p + 3 * (gsize) w;
 
   for (int c = 0; c < 3; c++)
-    light += (1 - v) * ((1 - u) * p[c] + u * p[c + 3]) +
-             v * ((1 - u) * below[c] + u * below[c + 3]);
+    light +=
+        (1 - v) * ((1 - u) * p[c] + u * p[c + 3]) + v * ((1 - u) * below[c] + u * below[c + 3]);
   /* The curve of sRGB is a power near 2.2. */
   return 2.2 * log (light / 3 + 8);
 }
@@ -118,7 +119,8 @@ find_edge (const RakePhotoFit *fit, const RakePhotoPicture *picture, const Place
 
       for (int side = -1; side <= 1; side++)
         light += get_light (picture, x + t * out_x - 1.5 * side * out_y,
-                            y + t * out_y + 1.5 * side * out_x) / 3;
+                            y + t * out_y + 1.5 * side * out_x) /
+                 3;
       profile[i + n] = light;
     }
   for (int i = -reach_px * STEPS; i <= reach_px * STEPS; i++)

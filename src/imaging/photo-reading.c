@@ -119,8 +119,7 @@ check_question (const RakePhotoQuestion *question, GError **error)
     if (rake_shape_get_kind (question->zones[i]) != RAKE_SHAPE_AREA)
       wrong = _ ("A zone is not an area");
   if (wrong != NULL)
-    g_set_error_literal (error, RAKE_PHOTO_READING_ERROR, RAKE_PHOTO_READING_ERROR_QUESTION,
-                         wrong);
+    g_set_error_literal (error, RAKE_PHOTO_READING_ERROR, RAKE_PHOTO_READING_ERROR_QUESTION, wrong);
   return wrong == NULL;
 }
 
@@ -155,7 +154,7 @@ decline (RakePhotoReading *reading, RakePhotoObstacle obstacle)
       RakePhotoZone *zone = &reading->zones[i];
 
       g_free (zone->advice);
-      *zone = (RakePhotoZone) { .obstacle = obstacle, .advice = g_strdup (reading->advice) };
+      *zone = (RakePhotoZone){ .obstacle = obstacle, .advice = g_strdup (reading->advice) };
     }
 }
 

@@ -124,6 +124,5 @@ rake_raster_trace (const RakeRaster *raster, const guint32 *labels, guint32 labe
       points[i] = (const double *) (const void *) ring->data;
       counts[i] = ring->len / 2;
     }
-  return rings->len == 0 ? NULL
-                         : rake_shape_new_area_with_holes (points, counts, rings->len, NULL);
+  return rings->len == 0 ? NULL : rake_shape_new_area_with_holes (points, counts, rings->len, NULL);
 }

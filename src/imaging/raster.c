@@ -226,7 +226,10 @@ rake_raster_distance (const RakeRaster *self, const guint8 *cells, float *distan
 double
 rake_raster_quantile (const RakeRaster *self, const float *values, const guint8 *mask, double rank)
 {
-  enum { N_BINS = 4096 };
+  enum
+  {
+    N_BINS = 4096
+  };
   gsize n = rake_raster_get_size (self), n_in = 0, wanted, seen = 0;
   g_autofree gsize *bins = g_new0 (gsize, N_BINS);
   float low = INFINITY, high = -INFINITY;

@@ -84,7 +84,8 @@ measure_usual (RakeReader *self, Slopes *slopes)
         calm[i] = self->mask[i] != 0 && self->steep[i] < UNUSUAL && self->edge_mm[i] > 2;
     }
   for (gsize i = 0; i < n; i++)
-    self->usual[i] = sqrtf (0.5f * (slopes->xx[i] + slopes->yy[i]) + LEAST_STEEPNESS * LEAST_STEEPNESS);
+    self->usual[i] =
+        sqrtf (0.5f * (slopes->xx[i] + slopes->yy[i]) + LEAST_STEEPNESS * LEAST_STEEPNESS);
 }
 
 void

@@ -72,7 +72,8 @@ rake_reader_find_polarity (RakeReader *self)
     {
       inverse[i] = -self->flat[i];
       /* Held down, so that what glints does not outvote all else. */
-      gain[i] = self->edge_mm[i] < RIM_MM ? -5 : fminf (self->steep[i] - SHORE_STEEPNESS, MOST_GAIN);
+      gain[i] =
+          self->edge_mm[i] < RIM_MM ? -5 : fminf (self->steep[i] - SHORE_STEEPNESS, MOST_GAIN);
     }
   collect (self, self->flat, gain, dark, dark_area);
   collect (self, inverse, gain, bright, bright_area);

@@ -41,9 +41,9 @@ sample_colour (const Source *source, double x_px, double y_px, float *colour)
   v = (float) (y - y0);
   p = source->rgb + (gsize) y0 * row + 3 * (gsize) x0;
   for (int c = 0; c < 3; c++)
-    colour[c] = (1 - v) * ((1 - u) * source->linear[p[c]] + u * source->linear[p[c + 3]]) +
-                v * ((1 - u) * source->linear[p[c + (int) row]] +
-                     u * source->linear[p[c + 3 + (int) row]]);
+    colour[c] =
+        (1 - v) * ((1 - u) * source->linear[p[c]] + u * source->linear[p[c + 3]]) +
+        v * ((1 - u) * source->linear[p[c + (int) row]] + u * source->linear[p[c + 3 + (int) row]]);
   return TRUE;
 }
 
@@ -73,7 +73,8 @@ sample_cell (RakeReader *self, const Source *source, int x, int y, int n_a_side)
   self->washed[i] = MAX (sum[0], MAX (sum[1], sum[2])) < 0.004f * (float) (n_a_side * n_a_side) ||
                     MIN (sum[0], MIN (sum[1], sum[2])) > 0.96f * (float) (n_a_side * n_a_side);
   self->light[i] = logf ((0.2126f * sum[0] + 0.7152f * sum[1] + 0.0722f * sum[2]) /
-                             (float) (n_a_side * n_a_side) + DARKEST);
+                             (float) (n_a_side * n_a_side) +
+                         DARKEST);
 }
 
 static void

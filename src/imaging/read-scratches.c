@@ -8,7 +8,7 @@
 #define START_STRENGTH 3.7f
 #define GO_ON_STRENGTH 2.1f
 /* The mean strength along it and what a longer line may lack of it, per mm. */
-#define MEAN_STRENGTH 3.65
+#define MEAN_STRENGTH 3.48
 #define STRENGTH_PER_MM 0.005
 #define LEAST_MM 22.0
 #define STEP_MM 1.0
@@ -273,7 +273,8 @@ measure_narrowness (const Follower *self, const Curve *curve, float sign)
         {
           double x, y;
 
-          get_on_curve (curve, (k + 0.5) / n, to * sides_mm[i] * self->reader->cells_per_mm, &x, &y);
+          get_on_curve (curve, (k + 0.5) / n, to * sides_mm[i] * self->reader->cells_per_mm, &x,
+                        &y);
           if (x >= 0 && y >= 0 && x < raster->width && y < raster->height)
             light[i] += self->lines->light[(gsize) y * (gsize) raster->width + (gsize) x];
         }
@@ -294,7 +295,9 @@ keep (const Follower *self, const GArray *points, float sign, GPtrArray *scratch
   fit_curve (points, &curve);
   share = check_pieces (self, &curve, sign, &mean);
   narrow = measure_narrowness (self, &curve, sign);
-  if (sum + STRENGTH_PER_MM * curve.length * reader->raster.cell_mm < MEAN_STRENGTH || curve.off * reader->raster.cell_mm > MOST_OFF_MM || share < LEAST_SHARE || mean < LEAST_MEAN || narrow < LEAST_NARROWNESS)
+  if (sum + STRENGTH_PER_MM * curve.length * reader->raster.cell_mm < MEAN_STRENGTH ||
+      curve.off * reader->raster.cell_mm > MOST_OFF_MM || share < LEAST_SHARE ||
+      mean < LEAST_MEAN || narrow < LEAST_NARROWNESS)
     return;
   for (int k = 0; k <= CURVE_POINTS; k++)
     {
@@ -312,10 +315,10 @@ keep (const Follower *self, const GArray *points, float sign, GPtrArray *scratch
   scratch->length_mm = rake_shape_get_length_mm (shape);
   scratch->contrast = sign * mean * (double) self->lines->most;
   scratch->confidence = share * CLAMP (sum / 10, 0, 1);
-  scratch->why = g_strdup_printf (
-      sign < 0 ? _ ("A dark line %.0f mm long, seen along %.0f %% of it")
-               : _ ("A bright line %.0f mm long, seen along %.0f %% of it"),
-      scratch->length_mm, 100 * share);
+  scratch->why =
+      g_strdup_printf (sign < 0 ? _ ("A dark line %.0f mm long, seen along %.0f %% of it")
+                                : _ ("A bright line %.0f mm long, seen along %.0f %% of it"),
+                       scratch->length_mm, 100 * share);
   g_ptr_array_add (scratches, scratch);
 }
 
@@ -372,12 +375,14 @@ rake_reader_find_scratches (RakeReader *self, GCancellable *cancellable, GPtrArr
   for (guint k = 0; k < starts->len; k++)
     {
       gsize cell = g_array_index (starts, Start, k).cell;
-      int x = (int) (cell % (gsize) self->raster.width), y = (int) (cell / (gsize) self->raster.width);
+      int x = (int) (cell % (gsize) self->raster.width),
+          y = (int) (cell / (gsize) self->raster.width);
       g_autoptr (GArray) points = NULL;
 
       if (is_used[cell] != 0)
         continue;
-      points = follow_both_ways (&follower, x, y, strength[cell], angle[cell] * G_PI / RAKE_LINE_ANGLES);
+      points =
+          follow_both_ways (&follower, x, y, strength[cell], angle[cell] * G_PI / RAKE_LINE_ANGLES);
       use_up (&follower, points);
       if ((points->len - 1) * STEP_MM >= LEAST_MM)
         keep (&follower, points, strength[cell] > 0 ? 1 : -1, scratches);

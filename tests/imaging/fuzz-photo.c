@@ -73,8 +73,7 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
 
   if (size > 0 && data[0] == '{')
     {
-      g_autoptr (PhotoScene) scene =
-          photo_scene_new_from_text ((const char *) data, size, &error);
+      g_autoptr (PhotoScene) scene = photo_scene_new_from_text ((const char *) data, size, &error);
 
       if ((scene == NULL) == (error == NULL))
         g_error ("neither a scene nor an error, or both");

@@ -92,7 +92,7 @@ shine (const Raking *self, double x, double y)
 static void
 blur (double *plane, int width, int height, double sd)
 {
-  g_autofree double *held = g_new (double, (gsize) width * (gsize) height);
+  g_autofree double *held = g_new (double, (gsize) width *(gsize) height);
   int reach = (int) ceil (3 * sd);
 
   for (int way = 0; way < 2 && sd > 0; way++)
@@ -141,7 +141,7 @@ render (Raking *self, GRand *random)
   static const double corners[][2] = { { 0, 0 }, { 260, 0 }, { 260, 180 }, { 0, 180 } };
   RakePhotoPair pairs[4];
   g_autoptr (RakePhotoFit) exact = NULL;
-  g_autofree double *plane = g_new (double, (gsize) w * (gsize) h);
+  g_autofree double *plane = g_new (double, (gsize) w *(gsize) h);
   g_autofree guint8 *rgb = g_new (guint8, 3 * (gsize) w * (gsize) h);
 
   camera_click (&self->camera, corners, 4, 0, random, pairs);
@@ -178,8 +178,10 @@ void
 raking_make (Raking *self)
 {
   g_autoptr (GRand) random = g_rand_new_with_seed (self->seed);
-  const double places[][2] = { { 0, 0 }, { self->width_mm, 0 }, { self->width_mm, self->height_mm },
-                               { 0, self->height_mm }, { 130, 0 }, { 130, 180 } };
+  const double places[][2] = {
+    { 0, 0 },   { self->width_mm, 0 }, { self->width_mm, self->height_mm }, { 0, self->height_mm },
+    { 130, 0 }, { 130, 180 }
+  };
   RakePhotoPair pairs[6];
   const double middle[] = { 180, 60 };
 

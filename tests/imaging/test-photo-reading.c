@@ -47,8 +47,8 @@ check_islands (gboolean is_mirror, double camera_y_mm, double camera_z_mm)
       assert_int_equal (reading->zones[zone].obstacle, RAKE_PHOTO_READABLE);
       assert_int_equal (reading->zones[zone].regime,
                         is_mirror ? RAKE_PHOTO_REGIME_MIRROR : RAKE_PHOTO_REGIME_AWAY);
-      assert_true (fabs (reading->zones[zone].glossy_fraction -
-                         raking_get_fraction (&raking, zone)) < 0.03);
+      assert_true (
+          fabs (reading->zones[zone].glossy_fraction - raking_get_fraction (&raking, zone)) < 0.03);
     }
   for (guint i = 0; i < reading->spots->len; i++)
     {
@@ -256,8 +256,7 @@ a_reading_tells_how_far_it_is_and_stops (void **state)
           rake_photo_read (&question, note_progress, &halt, cancellable, &error);
 
       if (at <= 1)
-        assert_true (reading == NULL &&
-                     g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
+        assert_true (reading == NULL && g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED));
       else
         assert_true (reading != NULL && halt.last == 1 && halt.n >= 5);
     }
@@ -291,8 +290,8 @@ a_question_without_sense_is_refused (void **state)
       else
         question.holes = (const RakeShape *const *) (const void *) &no_area;
       assert_null (rake_photo_read (&question, NULL, NULL, NULL, &error));
-      assert_true (g_error_matches (error, RAKE_PHOTO_READING_ERROR,
-                                    RAKE_PHOTO_READING_ERROR_QUESTION));
+      assert_true (
+          g_error_matches (error, RAKE_PHOTO_READING_ERROR, RAKE_PHOTO_READING_ERROR_QUESTION));
     }
   raking_clear (&raking);
 }
