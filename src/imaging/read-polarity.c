@@ -52,8 +52,9 @@ collect (const RakeReader *self, const float *values, const float *gain, float *
 static double
 expect_dark (const RakeReader *self, const double *camera_mm, gsize i)
 {
-  double x = self->raster.x_mm + (double) (i % (gsize) self->raster.width) * self->raster.cell_mm;
-  double y = self->raster.y_mm + (double) (i / (gsize) self->raster.width) * self->raster.cell_mm;
+  gsize column = i % (gsize) self->raster.width, row = i / (gsize) self->raster.width;
+  double x = self->raster.x_mm + (double) column * self->raster.cell_mm;
+  double y = self->raster.y_mm + (double) row * self->raster.cell_mm;
   double deg = atan2 (camera_mm[2], hypot (camera_mm[0] - x, camera_mm[1] - y)) * 180 / G_PI;
 
   return CLAMP ((deg - EVEN_DEG) / STEP_DEG, -2.0, 3.0);

@@ -90,7 +90,7 @@ tally_up (const RakeReader *self, const guint32 *labels, const float *cover, Tal
       tally->n_washed += self->washed[i] != 0;
       tally->n_black += self->washed[i] != 0 && self->light[i] < -3;
       tally->n_dark += self->gloss_dark[i] >= 0;
-      tally->sum_sure += tanh (0.5 * fabs (self->gloss_dark[i]));
+      tally->sum_sure += tanh (0.5 * (double) fabsf (self->gloss_dark[i]));
       if (cover[i] <= bare)
         continue;
       tally->n_legible++;
