@@ -147,11 +147,13 @@ rake_record_check_closed (const RakeJob *job, const RakeEntry *entry, GPtrArray 
   if (!rake_job_is_closed (job))
     return TRUE;
   if (rake_entry_kind_is_work (entry->kind))
-    return refuse (error, _ ("the piece was handed over, and the job is closed for work; open a claim, "
-                             "or strike out the hand-over"));
+    return refuse (error,
+                   _ ("the piece was handed over, and the job is closed for work; open a claim, "
+                      "or strike out the hand-over"));
   if (entry->kind == RAKE_ENTRY_STRIKE && is_before (refs->pdata[0], find_hand_over (job)))
-    return refuse (error, _ ("that was on record when the piece was handed over; open a claim, or strike "
-                             "out the hand-over first"));
+    return refuse (error,
+                   _ ("that was on record when the piece was handed over; open a claim, or strike "
+                      "out the hand-over first"));
   return TRUE;
 }
 
@@ -178,6 +180,7 @@ rake_record_check_hand_over (const RakeJob *job, const RakeEntry *entry, GError 
     return TRUE;
   now = rake_seal_take (job, job->order->len);
   return g_str_equal (now, seal) ||
-         refuse (error, _ ("seal is not that of the logbook as it stands; look at what was added, and "
-                           "hand over again"));
+         refuse (error,
+                 _ ("seal is not that of the logbook as it stands; look at what was added, and "
+                    "hand over again"));
 }

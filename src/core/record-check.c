@@ -45,12 +45,11 @@ add_rest (GPtrArray *obstacles, const RakeZone *zone, const RakeFacts *facts)
   if (zone->stage->action == RAKE_ACTION_REST ||
       facts->knowledge[RAKE_FACT_REST_DAYS_LEFT] != RAKE_KNOWN || days <= 0)
     return;
-  g_ptr_array_add (obstacles,
-                   g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                                 "%s, %s: it rests %.0f day more.",
-                                                 "%s, %s: it rests %.0f days more.",
-                                                 (gulong) ceil (days)),
-                                    zone->face->name, zone->name, ceil (days)));
+  g_ptr_array_add (
+      obstacles,
+      g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s, %s: it rests %.0f day more.",
+                                    "%s, %s: it rests %.0f days more.", (gulong) ceil (days)),
+                       zone->face->name, zone->name, ceil (days)));
 }
 
 static void
@@ -101,9 +100,10 @@ add_defects (GPtrArray *obstacles, const RakeJob *job)
       g_ptr_array_add (
           obstacles,
           /* Translators: a defect, then its zone */
-          g_strdup_printf (_ ("The defect “%s” on %s is open: tell how it was repaired, or why it is "
-                              "accepted."),
-                           defect->what, defect->zone != NULL ? defect->zone->name : _ ("a zone")));
+          g_strdup_printf (
+              _ ("The defect “%s” on %s is open: tell how it was repaired, or why it is "
+                 "accepted."),
+              defect->what, defect->zone != NULL ? defect->zone->name : _ ("a zone")));
     }
 }
 

@@ -7,16 +7,23 @@
 #define N_LEVELS 1024
 #define NONE G_MAXUINT32
 
+/* What is known of a cell and of the pool that it completed, in one place: they are asked for in an
+ * order that no cache foresees. */
+typedef struct
+{
+  guint32 parent; /* NONE for what is not in the mask or not yet flooded */
+  guint32 root;   /* shortened on the way */
+  float area, sum, shore;
+  float best; /* the best sum without nesting in it */
+} Pool;
+
 typedef struct
 {
   const RakeRaster *raster;
-  guint n; /* cells in the mask */
-  guint16 *level;    /* by cell */
-  guint32 *order;    /* cells, lowest level first */
-  guint32 *parent;   /* by cell; NONE for what is not in the mask or not yet flooded */
-  guint32 *root;     /* by cell, shortened on the way */
-  float *area, *sum, *shore; /* of the pool that the cell completed */
-  float *best;       /* the best sum without nesting in it */
+  guint n;        /* cells in the mask */
+  guint16 *level; /* by cell */
+  guint32 *order; /* cells, lowest level first */
+  Pool *pools;    /* by cell */
 } Tree;
 
 /* Levels in equal steps of the numbers between the outermost two in ten thousand. */
@@ -46,16 +53,16 @@ make_levels (Tree *self, const float *values, const guint8 *mask)
 }
 
 static guint32
-find_root (guint32 *root, guint32 cell)
+find_root (Pool *pools, guint32 cell)
 {
   guint32 top = cell;
 
-  while (root[top] != top)
-    top = root[top];
-  while (root[cell] != top)
+  while (pools[top].root != top)
+    top = pools[top].root;
+  while (pools[cell].root != top)
     {
-      guint32 next = root[cell];
-      root[cell] = top;
+      guint32 next = pools[cell].root;
+      pools[cell].root = top;
       cell = next;
     }
   return top;
@@ -81,38 +88,39 @@ list_neighbours (const RakeRaster *raster, guint32 cell, guint32 *found)
 static void
 flood (Tree *self, const guint8 *mask, const float *gain)
 {
+  Pool *pools = self->pools;
+
   for (guint k = 0; k < self->n; k++)
     {
       guint32 cell = self->order[k], near[4];
       guint n_near = list_neighbours (self->raster, cell, near);
+      Pool *pool = &pools[cell];
 
-      self->parent[cell] = self->root[cell] = cell;
-      self->area[cell] = 1;
-      self->sum[cell] = self->shore[cell] = 0;
+      *pool = (Pool){ .parent = cell, .root = cell, .area = 1 };
       for (guint i = 0; i < n_near; i++)
         {
           float steep;
-          guint32 pool;
+          guint32 other;
 
           /* The rim of the mask is no shore. */
           if (mask[near[i]] == 0)
             continue;
           steep = 0.5f * (gain[cell] + gain[near[i]]);
-          if (self->parent[near[i]] == NONE)
+          if (pools[near[i]].parent == NONE)
             {
-              self->sum[cell] += steep;
-              self->shore[cell] += 1;
+              pool->sum += steep;
+              pool->shore += 1;
               continue;
             }
-          self->sum[cell] -= steep;
-          self->shore[cell] -= 1;
-          pool = find_root (self->root, near[i]);
-          if (pool != cell)
+          pool->sum -= steep;
+          pool->shore -= 1;
+          other = find_root (pools, near[i]);
+          if (other != cell)
             {
-              self->root[pool] = self->parent[pool] = cell;
-              self->area[cell] += self->area[pool];
-              self->sum[cell] += self->sum[pool];
-              self->shore[cell] += self->shore[pool];
+              pools[other].root = pools[other].parent = cell;
+              pool->area += pools[other].area;
+              pool->sum += pools[other].sum;
+              pool->shore += pools[other].shore;
             }
         }
     }
@@ -122,7 +130,7 @@ flood (Tree *self, const guint8 *mask, const float *gain)
 static gboolean
 completes_level (const Tree *self, guint32 cell)
 {
-  guint32 parent = self->parent[cell];
+  guint32 parent = self->pools[cell].parent;
 
   return parent == cell || self->level[parent] != self->level[cell];
 }
@@ -134,17 +142,17 @@ choose (Tree *self, const RakeTreeLimits *limits, guint8 *is_chosen)
   for (guint k = 0; k < self->n; k++)
     {
       guint32 cell = self->order[k];
+      Pool *pool = &self->pools[cell];
 
-      if (completes_level (self, cell) && self->area[cell] >= limits->min_area_cells &&
-          self->area[cell] <= limits->max_area_cells && self->sum[cell] > 0 &&
-          self->sum[cell] >= limits->min_gain * self->shore[cell] &&
-          self->sum[cell] >= self->best[cell])
+      if (completes_level (self, cell) && pool->area >= limits->min_area_cells &&
+          pool->area <= limits->max_area_cells && pool->sum > 0 &&
+          pool->sum >= limits->min_gain * pool->shore && pool->sum >= pool->best)
         {
-          self->best[cell] = self->sum[cell];
+          pool->best = pool->sum;
           is_chosen[cell] = 1;
         }
-      if (self->parent[cell] != cell)
-        self->best[self->parent[cell]] += self->best[cell];
+      if (pool->parent != cell)
+        self->pools[pool->parent].best += pool->best;
     }
 }
 
@@ -154,15 +162,13 @@ rake_component_tree_find (const RakeRaster *raster, const float *values, const g
 {
   gsize n = rake_raster_get_size (raster);
   g_autofree guint16 *level = g_new0 (guint16, n);
-  g_autofree guint32 *order = g_new (guint32, n), *parent = g_new (guint32, n);
-  g_autofree guint32 *root = g_new (guint32, n);
-  g_autofree float *area = g_new (float, n), *sum = g_new (float, n);
-  g_autofree float *shore = g_new (float, n), *best = g_new0 (float, n);
+  g_autofree guint32 *order = g_new (guint32, n);
+  g_autofree Pool *pools = g_new (Pool, n);
   g_autofree guint8 *is_chosen = g_new0 (guint8, n);
-  Tree self = { raster, 0, level, order, parent, root, area, sum, shore, best };
+  Tree self = { raster, 0, level, order, pools };
   guint32 n_islands = 0;
 
-  memset (parent, 0xff, n * sizeof *parent);
+  memset (pools, 0xff, n * sizeof *pools);
   memset (labels, 0, n * sizeof *labels);
   make_levels (&self, values, mask);
   flood (&self, mask, gain);
@@ -170,7 +176,7 @@ rake_component_tree_find (const RakeRaster *raster, const float *values, const g
   /* From the highest down: what lies in a chosen pool is its own. */
   for (guint k = self.n; k-- > 0;)
     {
-      guint32 cell = order[k], over = parent[cell];
+      guint32 cell = order[k], over = pools[cell].parent;
 
       if (over != cell && labels[over] != 0)
         labels[cell] = labels[over];

@@ -15,8 +15,9 @@ typedef struct
   const RakeReader *reader;
   const float *values;
   float *ridge, *mean, *line;
+  int *across; /* by step along the line */
   int tile, tiles_x, tiles_y;
-  float *usual;
+  float *one_in_usual; /* by tile */
 } Filter;
 
 static void
@@ -80,6 +81,8 @@ average_along (Filter *self, double angle)
   int drift = (int) lround (slope * n_along);
   const float factor = 1.0f / (float) (2 * reach + 1);
 
+  for (int a = 0; a < n_along; a++)
+    self->across[a] = (int) lround (slope * a);
   for (int k = MIN (0, -drift) - 1; k < n_across + MAX (0, -drift) + 1; k++)
     {
       int first = n_along, last = -1;
@@ -87,7 +90,7 @@ average_along (Filter *self, double angle)
 
       for (int a = 0; a < n_along; a++)
         {
-          int across = k + (int) lround (slope * a);
+          int across = k + self->across[a];
 
           if (across < 0 || across >= n_across)
             {
@@ -103,7 +106,7 @@ average_along (Filter *self, double angle)
         sum += self->line[a];
       for (int a = first; a <= last; a++)
         {
-          int across = k + (int) lround (slope * a);
+          int across = k + self->across[a];
 
           if (a + reach <= last)
             sum += self->line[a + reach];
@@ -151,7 +154,7 @@ measure_usual (Filter *self)
               sum += sums[2 * (v * self->tiles_x + u)];
               n += sums[2 * (v * self->tiles_x + u) + 1];
             }
-        self->usual[y * self->tiles_x + x] = (float) sqrt (sum / n) + 1e-4f;
+        self->one_in_usual[y * self->tiles_x + x] = 1 / ((float) sqrt (sum / n) + 1e-4f);
       }
 }
 
@@ -164,8 +167,8 @@ keep_strongest (Filter *self, guint8 angle, RakeLines *lines)
     for (int x = 0; x < raster->width; x++)
       {
         gsize i = (gsize) y * (gsize) raster->width + (gsize) x;
-        float strength =
-            self->mean[i] / self->usual[(y / self->tile) * self->tiles_x + x / self->tile];
+        const float *row = self->one_in_usual + (gsize) (y / self->tile) * (gsize) self->tiles_x;
+        float strength = self->mean[i] * row[x / self->tile];
 
         if (fabsf (strength) > fabsf (lines->strength[i]))
           {
@@ -180,8 +183,9 @@ rake_lines_measure (const RakeReader *reader, GCancellable *cancellable, RakeLin
 {
   gsize n = rake_raster_get_size (&reader->raster);
   g_autofree float *planes = g_new0 (float, 3 * n), *usual = NULL, *line = NULL;
+  g_autofree int *across = g_new (int, MAX (reader->raster.width, reader->raster.height));
   Filter self = { .reader = reader, .values = planes, .ridge = planes + n,
-                  .mean = planes + 2 * n };
+                  .mean = planes + 2 * n, .across = across };
   float most;
 
   rake_raster_blur (&reader->raster, reader->light, reader->mask, 0.25 * reader->cells_per_mm,
@@ -189,7 +193,7 @@ rake_lines_measure (const RakeReader *reader, GCancellable *cancellable, RakeLin
   self.tile = MAX ((int) (TILE_MM * reader->cells_per_mm), 4);
   self.tiles_x = reader->raster.width / self.tile + 1;
   self.tiles_y = reader->raster.height / self.tile + 1;
-  self.usual = usual = g_new (float, (gsize) self.tiles_x *(gsize) self.tiles_y);
+  self.one_in_usual = usual = g_new (float, (gsize) self.tiles_x *(gsize) self.tiles_y);
   self.line = line = g_new (float, MAX (reader->raster.width, reader->raster.height));
   most = find_most (&self);
   lines->light = g_memdup2 (planes, n * sizeof *planes);

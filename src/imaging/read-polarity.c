@@ -60,10 +60,50 @@ expect_dark (const RakeReader *self, const double *camera_mm, gsize i)
   return CLAMP ((deg - EVEN_DEG) / STEP_DEG, -2.0, 3.0);
 }
 
-void
-rake_reader_find_polarity (RakeReader *self)
+/* Every second cell of every second row: enough to vote by, at a quarter of the cost. */
+static void
+take_half (const RakeReader *self, RakeReader *half)
 {
-  gsize n = rake_raster_get_size (&self->raster);
+  gsize n, i = 0;
+
+  *half = *self;
+  half->raster.cell_mm = 2 * self->raster.cell_mm;
+  half->raster.width = (self->raster.width + 1) / 2;
+  half->raster.height = (self->raster.height + 1) / 2;
+  half->cells_per_mm = 0.5 * self->cells_per_mm;
+  n = rake_raster_get_size (&half->raster);
+  half->mask = g_new (guint8, n);
+  half->zone = g_new0 (guint8, n);
+  half->flat = g_new (float, n);
+  half->steep = g_new (float, n);
+  half->edge_mm = g_new (float, n);
+  for (int y = 0; y < self->raster.height; y += 2)
+    for (int x = 0; x < self->raster.width; x += 2, i++)
+      {
+        gsize from = (gsize) y * (gsize) self->raster.width + (gsize) x;
+
+        half->mask[i] = self->mask[from];
+        half->flat[i] = self->flat[from];
+        half->steep[i] = self->steep[from];
+        half->edge_mm[i] = self->edge_mm[from];
+      }
+}
+
+static void
+free_half (RakeReader *half)
+{
+  g_free (half->mask);
+  g_free (half->zone);
+  g_free (half->flat);
+  g_free (half->steep);
+  g_free (half->edge_mm);
+}
+
+/* The log odds by cell of the half. */
+static void
+vote (const RakeReader *half, float *odds)
+{
+  gsize n = rake_raster_get_size (&half->raster);
   g_autofree float *planes = g_new (float, 6 * n);
   float *inverse = planes, *dark = planes + n, *dark_area = planes + 2 * n,
         *bright = planes + 3 * n, *bright_area = planes + 4 * n, *gain = planes + 5 * n;
@@ -71,22 +111,39 @@ rake_reader_find_polarity (RakeReader *self)
 
   for (gsize i = 0; i < n; i++)
     {
-      inverse[i] = -self->flat[i];
+      inverse[i] = -half->flat[i];
       /* Held down, so that what glints does not outvote all else. */
       gain[i] =
-          self->edge_mm[i] < RIM_MM ? -5 : fminf (self->steep[i] - SHORE_STEEPNESS, MOST_GAIN);
+          half->edge_mm[i] < RIM_MM ? -5 : fminf (half->steep[i] - SHORE_STEEPNESS, MOST_GAIN);
     }
-  collect (self, self->flat, gain, dark, dark_area);
-  collect (self, inverse, gain, bright, bright_area);
-  rake_photo_fit_find_camera (self->fit, camera_mm);
-  self->gloss_dark = g_new0 (float, n);
+  collect (half, half->flat, gain, dark, dark_area);
+  collect (half, inverse, gain, bright, bright_area);
+  rake_photo_fit_find_camera (half->fit, camera_mm);
   for (gsize i = 0; i < n; i++)
     {
       double d = fmaxf (dark[i], 0) / (fmaxf (dark_area[i], 0) + 0.02);
       double b = fmaxf (bright[i], 0) / (fmaxf (bright_area[i], 0) + 0.02);
       double support = fmaxf (dark[i] + bright[i], 0) / 0.05;
 
-      self->gloss_dark[i] = (float) (3 * log ((d + 0.05) / (b + 0.05)) * support / (support + 1) +
-                                     expect_dark (self, camera_mm, i));
+      odds[i] = (float) (3 * log ((d + 0.05) / (b + 0.05)) * support / (support + 1) +
+                         expect_dark (half, camera_mm, i));
     }
+}
+
+void
+rake_reader_find_polarity (RakeReader *self)
+{
+  RakeReader half;
+  g_autofree float *odds = NULL;
+  int w = self->raster.width;
+
+  take_half (self, &half);
+  odds = g_new (float, rake_raster_get_size (&half.raster));
+  vote (&half, odds);
+  self->gloss_dark = g_new (float, rake_raster_get_size (&self->raster));
+  for (int y = 0; y < self->raster.height; y++)
+    for (int x = 0; x < w; x++)
+      self->gloss_dark[(gsize) y * (gsize) w + (gsize) x] =
+          odds[(gsize) (y / 2) * (gsize) half.raster.width + (gsize) (x / 2)];
+  free_half (&half);
 }

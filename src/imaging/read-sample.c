@@ -96,7 +96,7 @@ rake_reader_sample (RakeReader *self)
   Source source = { rake_photo_picture_get_rgb (self->question->picture),
                     rake_photo_picture_get_width (self->question->picture),
                     rake_photo_picture_get_height (self->question->picture), { 0 } };
-  int n_a_side = CLAMP ((int) ceil (self->raster.cell_mm / self->px_mm), 1, 4);
+  int n_a_side = CLAMP ((int) ceil (self->raster.cell_mm / self->px_mm), 1, 3);
 
   make_linear (source.linear);
   self->face = g_new0 (guint8, n);

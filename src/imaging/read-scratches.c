@@ -5,10 +5,10 @@
 
 #include <math.h>
 
-#define START_STRENGTH 3.7f
-#define GO_ON_STRENGTH 2.1f
+#define START_STRENGTH 3.4f
+#define GO_ON_STRENGTH 1.9f
 /* The mean strength along it and what a longer line may lack of it, per mm. */
-#define MEAN_STRENGTH 3.48
+#define MEAN_STRENGTH 3.45
 #define STRENGTH_PER_MM 0.005
 #define LEAST_MM 22.0
 #define STEP_MM 1.0
@@ -24,7 +24,7 @@
 #define LEAST_PIECE 0.3
 #define LEAST_SHARE 0.8
 #define LEAST_MEAN 1.1
-#define LEAST_NARROWNESS 0.55
+#define LEAST_NARROWNESS 0.48
 #define MOST_OFF_MM 0.8
 
 /* Along the last strokes a line is more likely to be one of them. */
@@ -257,13 +257,21 @@ check_pieces (const Follower *self, const Curve *curve, float sign, double *mean
   return (double) n_good / n;
 }
 
+/* Close beside a line, in mm, but not closer than so many of the pixels there; and further off. */
+#define NEAR_MM 0.9
+#define NEAR_PX 1.3
+#define FAR_MM 2.6
+
 /* How much narrower than the streaks of dust it is: what the light differs by close beside it, over
  * what it differs by further off. */
 static double
 measure_narrowness (const Follower *self, const Curve *curve, float sign)
 {
-  static const double sides_mm[] = { 0, 0.9, 2.6 };
   const RakeRaster *raster = &self->reader->raster;
+  double x_mm = raster->x_mm + (curve->x + 0.5 * curve->length * curve->along_x) * raster->cell_mm;
+  double y_mm = raster->y_mm + (curve->y + 0.5 * curve->length * curve->along_y) * raster->cell_mm;
+  double px_mm = rake_photo_fit_get_mm_per_px (self->reader->fit, x_mm, y_mm);
+  const double sides_mm[] = { 0, CLAMP (NEAR_PX * px_mm, NEAR_MM, 2 * NEAR_MM), FAR_MM };
   int n = MAX ((int) curve->length, 1);
   double light[3] = { 0 };
 

@@ -62,10 +62,9 @@ static double
 time_floor_of_preparing (GBytes *bytes)
 {
   double start = bench_now_ms ();
-  g_autofree guint8 *copy =
-      g_memdup2 (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
-  g_autofree char *sum = g_compute_checksum_for_data (G_CHECKSUM_SHA256, copy,
-                                                      g_bytes_get_size (bytes));
+  g_autofree guint8 *copy = g_memdup2 (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes));
+  g_autofree char *sum =
+      g_compute_checksum_for_data (G_CHECKSUM_SHA256, copy, g_bytes_get_size (bytes));
 
   bench_sink += (guint64) sum[0];
   return bench_now_ms () - start;

@@ -13,8 +13,8 @@ main (void)
   g_autoptr (RakePhotoMap) map = NULL;
 
   if (scanf ("%lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf %lf", &body.m11, &body.m12, &body.m13,
-             &body.m21, &body.m22, &body.m23, &body.m31, &body.m32, &body.m33, &body.radial,
-             &width, &height) != 12)
+             &body.m21, &body.m22, &body.m23, &body.m31, &body.m32, &body.m33, &body.radial, &width,
+             &height) != 12)
     return 2;
   map = rake_photo_map_new (&body, width, height);
   if (map == NULL)

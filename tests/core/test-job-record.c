@@ -99,7 +99,8 @@ a_fault_without_a_place_has_no_measures (void **state)
   assert_null (defect->mark);
   assert_null (defect->look);
   assert_string_equal (defect->what, "a dent in the wood");
-  assert_true (isnan (defect->from_edge_mm) && isnan (defect->length_mm) && isnan (defect->lamp_deg));
+  assert_true (isnan (defect->from_edge_mm) && isnan (defect->length_mm) &&
+               isnan (defect->lamp_deg));
   assert_true (defect->found_ms == defect->entry->happened_ms);
 }
 
@@ -285,7 +286,8 @@ a_claim_is_about_the_piece_a_place_or_a_defect (void **state)
   RakeId ids[4] = { RAKE_ID_NIL, bench->face, mark, defect };
   g_autoptr (GPtrArray) claims = NULL;
 
-  bench_refuses (bench, new_claim (RAKE_ID_NIL, look, RAKE_DECISION_OPEN), RAKE_JOB_ERROR_REFERENCE);
+  bench_refuses (bench, new_claim (RAKE_ID_NIL, look, RAKE_DECISION_OPEN),
+                 RAKE_JOB_ERROR_REFERENCE);
   for (int i = 0; i < 4; i++)
     bench_write (bench, new_claim (RAKE_ID_NIL, ids[i], RAKE_DECISION_NOT_OURS));
   claims = rake_job_list_claims (bench->bench->job);
