@@ -1,8 +1,7 @@
 /* cmd-read-photo.c - what a photograph under a low lamp shows, as proposals. Nothing is entered. */
 #include "rakelight-config.h"
 
-#include "cli.h"
-#include "json-text.h"
+#include "cmd-photo.h"
 #include "photo-scene.h"
 
 #include <rakelight/photo-reading.h>
@@ -172,14 +171,35 @@ read_picture (const char *path, GError **error)
 }
 
 static RakePhotoReading *
+ask (const Wishes *wishes, const RakePhotoPicture *picture, const PhotoScene *scene, GError **error)
+{
+  g_autoptr (RakePhotoFit) fit =
+      rake_photo_fit_new ((const RakePhotoPair *) (const void *) scene->pairs->data,
+                          scene->pairs->len, scene->width, scene->height, RAKE_PHOTO_FIT_RADIAL,
+                          error);
+  const RakePhotoQuestion question = {
+    .picture = picture,
+    .fit = fit,
+    .outline = scene->outline,
+    .holes = (const RakeShape *const *) scene->holes->pdata,
+    .n_holes = scene->holes->len,
+    .zones = (const RakeShape *const *) scene->zones->pdata,
+    .n_zones = scene->zones->len,
+    .lamp_deg = wishes->lamp_deg,
+    .stroke_deg = wishes->stroke_deg,
+    .sensitivity = wishes->sensitivity,
+  };
+
+  return fit != NULL ? rake_photo_read (&question, NULL, NULL, NULL, error) : NULL;
+}
+
+static RakePhotoReading *
 read_photo (const Wishes *wishes, const char *image, const char *scene_path, PhotoScene **scene_out,
             GError **error)
 {
   g_autoptr (PhotoScene) scene = photo_scene_read (scene_path, error);
   g_autoptr (RakePhotoPicture) picture = scene != NULL ? read_picture (image, error) : NULL;
-  g_autoptr (RakePhotoFit) fit = NULL;
-  RakePhotoReading *reading = NULL;
-  RakePhotoQuestion question = { 0 };
+  RakePhotoReading *reading;
 
   if (picture == NULL)
     return NULL;
@@ -192,28 +212,55 @@ read_photo (const Wishes *wishes, const char *image, const char *scene_path, Pho
                    rake_photo_picture_get_height (picture));
       return NULL;
     }
-  fit = rake_photo_fit_new ((const RakePhotoPair *) (const void *) scene->pairs->data,
-                            scene->pairs->len, scene->width, scene->height, RAKE_PHOTO_FIT_RADIAL,
-                            error);
-  question = (RakePhotoQuestion){
-    .picture = picture,
-    .fit = fit,
-    .outline = scene->outline,
-    .holes = (const RakeShape *const *) scene->holes->pdata,
-    .n_holes = scene->holes->len,
-    .zones = (const RakeShape *const *) scene->zones->pdata,
-    .n_zones = scene->zones->len,
-    .lamp_deg = wishes->lamp_deg,
-    .stroke_deg = wishes->stroke_deg,
-    .sensitivity = wishes->sensitivity,
-  };
-  if (fit != NULL)
-    reading = rake_photo_read (&question, NULL, NULL, NULL, error);
+  reading = ask (wishes, picture, scene, error);
   if (reading == NULL)
     g_prefix_error (error, "%s: ", scene_path);
   else
     *scene_out = g_steal_pointer (&scene);
   return reading;
+}
+
+/* What the job knows of a photograph that lies on its face. */
+static PhotoScene *
+new_scene_of_photo (const RakePhoto *photo)
+{
+  PhotoScene *scene = photo_scene_new ();
+  const GArray *pairs = photo->registration->registration.pairs;
+
+  scene->width = (int) photo->entry->photo.width_px;
+  scene->height = (int) photo->entry->photo.height_px;
+  scene->outline = rake_shape_ref ((RakeShape *) photo->face->outline);
+  for (guint i = 0; i < photo->face->zones->len; i++)
+    {
+      const RakeZone *zone = photo->face->zones->pdata[i];
+
+      g_ptr_array_add (scene->zones, rake_shape_ref ((RakeShape *) zone->shape));
+      g_ptr_array_add (scene->zone_names, g_strdup (zone->name));
+    }
+  for (guint i = 0; i < pairs->len; i++)
+    {
+      const RakePairSpec *spec = &g_array_index (pairs, RakePairSpec, i);
+      const RakePhotoPair pair = { spec->x_px, spec->y_px, spec->x_mm, spec->y_mm };
+
+      g_array_append_val (scene->pairs, pair);
+    }
+  return scene;
+}
+
+static RakePhotoReading *
+read_from_job (const Wishes *wishes, RakeJobFile *file, const RakePhoto *photo, PhotoScene **scene,
+               GError **error)
+{
+  g_autoptr (GBytes) bytes = rake_job_file_read_photo (file, photo->entry->photo.sha256, error);
+  g_autoptr (RakePhotoPicture) picture = NULL;
+
+  if (bytes != NULL)
+    picture = rake_photo_picture_new (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), 1,
+                                      error);
+  if (picture == NULL)
+    return NULL;
+  *scene = new_scene_of_photo (photo);
+  return ask (wishes, picture, *scene, error);
 }
 
 static void
@@ -261,16 +308,12 @@ sum_up_reading (JsonText *summary, const char *name, const RakePhotoReading *rea
 }
 
 static CliExit
-read_one (const Wishes *wishes, const char *name, const char *image, const char *scene_path,
-          const char *out, JsonText *summary)
+tell (const Wishes *wishes, const char *name, const RakePhotoReading *reading,
+      const PhotoScene *scene, const char *out, JsonText *summary)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (PhotoScene) scene = NULL;
-  g_autoptr (RakePhotoReading) reading = read_photo (wishes, image, scene_path, &scene, &error);
   g_auto (JsonText) json = { 0 };
 
-  if (reading == NULL)
-    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
   json_text_init (&json);
   write_reading (&json, reading, scene->zone_names);
   if (out == NULL)
@@ -282,6 +325,41 @@ read_one (const Wishes *wishes, const char *name, const char *image, const char 
   else
     say_reading (name, reading, scene->zone_names);
   return CLI_DONE;
+}
+
+static CliExit
+read_one (const Wishes *wishes, const char *name, const char *image, const char *scene_path,
+          const char *out, JsonText *summary)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (PhotoScene) scene = NULL;
+  g_autoptr (RakePhotoReading) reading = read_photo (wishes, image, scene_path, &scene, &error);
+
+  if (reading == NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  return tell (wishes, name, reading, scene, out, summary);
+}
+
+static CliExit
+read_one_of_job (const Wishes *wishes, const char *path, const char *which, JsonText *summary)
+{
+  CliExit code = CLI_DONE;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  const RakePhoto *photo = file != NULL ? cli_find_photo (job, which, &code) : NULL;
+  g_autoptr (PhotoScene) scene = NULL;
+  g_autoptr (RakePhotoReading) reading = NULL;
+
+  if (photo == NULL)
+    return code;
+  if (photo->face == NULL || photo->registration == NULL)
+    return cli_fail_with (CLI_INPUT, _ ("The photograph is not laid on its face; rakelight-cli "
+                                        "photo register does that"));
+  reading = read_from_job (wishes, file, photo, &scene, &error);
+  if (reading == NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  return tell (wishes, which, reading, scene, wishes->out, summary);
 }
 
 static char *
@@ -353,13 +431,15 @@ read_folder (const Wishes *wishes, JsonText *summary)
 }
 
 static gboolean
-check_wishes (const Wishes *wishes, CliExit *code)
+check_wishes (const Wishes *wishes, gboolean has_job, CliExit *code)
 {
-  gboolean is_folder = wishes->scene != NULL && g_file_test (wishes->scene, G_FILE_TEST_IS_DIR);
+  gboolean is_folder = !has_job && wishes->scene != NULL && g_file_test (wishes->scene, G_FILE_TEST_IS_DIR);
 
-  if (wishes->image == NULL || wishes->scene == NULL)
-    *code = cli_fail_with (CLI_USAGE, _ ("read-photo needs --image and --scene"));
-  else if (is_folder != g_file_test (wishes->image, G_FILE_TEST_IS_DIR))
+  if (has_job ? wishes->image != NULL || wishes->scene != NULL
+              : wishes->image == NULL || wishes->scene == NULL)
+    *code = cli_fail_with (CLI_USAGE,
+                           _ ("read-photo needs a job and a photograph, or --image and --scene"));
+  else if (!has_job && is_folder != g_file_test (wishes->image, G_FILE_TEST_IS_DIR))
     *code = cli_fail_with (CLI_USAGE, _ ("--image and --scene are both files or both folders"));
   else if (is_folder && (wishes->out == NULL || !g_file_test (wishes->out, G_FILE_TEST_IS_DIR)))
     *code = cli_fail_with (CLI_USAGE, _ ("For folders, --out is a folder that exists"));
@@ -374,17 +454,23 @@ check_wishes (const Wishes *wishes, CliExit *code)
 }
 
 static CliExit
-run (const Wishes *wishes)
+run (const Wishes *wishes, const char *job, const char *photo)
 {
   g_auto (JsonText) summary = { 0 };
-  gboolean is_folder = g_file_test (wishes->scene, G_FILE_TEST_IS_DIR);
-  g_autofree char *name = g_path_get_basename (wishes->image);
   CliExit code;
 
   json_text_init (&summary);
   json_text_open (&summary, '[');
-  code = is_folder ? read_folder (wishes, &summary)
-                   : read_one (wishes, name, wishes->image, wishes->scene, wishes->out, &summary);
+  if (job != NULL)
+    code = read_one_of_job (wishes, job, photo, &summary);
+  else if (g_file_test (wishes->scene, G_FILE_TEST_IS_DIR))
+    code = read_folder (wishes, &summary);
+  else
+    {
+      g_autofree char *name = g_path_get_basename (wishes->image);
+
+      code = read_one (wishes, name, wishes->image, wishes->scene, wishes->out, &summary);
+    }
   json_text_close (&summary, ']');
   if (wishes->wants_json && wishes->out != NULL && !json_text_print (&summary))
     return CLI_OUTPUT;
@@ -418,10 +504,19 @@ cli_run_read_photo (int argc, char **argv)
     { 0 },
   };
 
-  if (cli_parse (&command, "", N_ ("Nothing is entered in any job: these are proposals."), entries,
-                 &argc, &argv, 0, 0, &code) &&
-      check_wishes (&wishes, &code))
-    code = run (&wishes);
+  if (cli_parse (&command, "[JOB PHOTO]",
+                 N_ ("Nothing is entered in any job: these are proposals. A photograph of a job is "
+                     "given by its number in the list or its id, and must lie on its face."),
+                 entries, &argc, &argv, 0, 2, &code))
+    {
+      gboolean has_job = argc == 3;
+
+      if (argc == 2)
+        code = cli_fail_with (CLI_USAGE, _ ("Give the photograph too: its number in the list, or "
+                                            "its id"));
+      else if (check_wishes (&wishes, has_job, &code))
+        code = run (&wishes, has_job ? argv[1] : NULL, has_job ? argv[2] : NULL);
+    }
   g_free (wishes.image);
   g_free (wishes.scene);
   g_free (wishes.out);

@@ -147,16 +147,24 @@ read_pairs (json_t *list, PhotoScene *scene, GError **error)
 }
 
 PhotoScene *
-photo_scene_new_from_text (const char *text, gsize length, GError **error)
+photo_scene_new (void)
 {
-  json_error_t wrong;
-  g_auto (Json) root = json_loadb (text, length, JSON_REJECT_DUPLICATES, &wrong);
-  g_autoptr (PhotoScene) scene = g_new0 (PhotoScene, 1);
+  PhotoScene *scene = g_new0 (PhotoScene, 1);
 
   scene->holes = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
   scene->zones = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
   scene->zone_names = g_ptr_array_new_with_free_func (g_free);
   scene->pairs = g_array_new (FALSE, FALSE, sizeof (RakePhotoPair));
+  return scene;
+}
+
+PhotoScene *
+photo_scene_new_from_text (const char *text, gsize length, GError **error)
+{
+  json_error_t wrong;
+  g_auto (Json) root = json_loadb (text, length, JSON_REJECT_DUPLICATES, &wrong);
+  g_autoptr (PhotoScene) scene = photo_scene_new ();
+
   if (root == NULL)
     {
       fail (error, _ ("line %d, column %d: %s"), wrong.line, wrong.column, wrong.text);

@@ -26,5 +26,8 @@ typedef struct
 /* NULL with @error set to G_IO_ERROR_INVALID_DATA, or why the file could not be read. */
 PhotoScene *photo_scene_read (const char *path, GError **error);
 PhotoScene *photo_scene_new_from_text (const char *text, gsize length, GError **error);
+
+/* One with nothing in it. */
+PhotoScene *photo_scene_new (void);
 void photo_scene_free (PhotoScene *scene);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PhotoScene, photo_scene_free)

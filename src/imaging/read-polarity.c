@@ -104,7 +104,7 @@ static void
 vote (const RakeReader *half, float *odds)
 {
   gsize n = rake_raster_get_size (&half->raster);
-  g_autofree float *planes = g_new (float, 6 * n);
+  g_autofree float *planes = g_new0 (float, 6 * n);
   float *inverse = planes, *dark = planes + n, *dark_area = planes + 2 * n,
         *bright = planes + 3 * n, *bright_area = planes + 4 * n, *gain = planes + 5 * n;
   double camera_mm[3];
@@ -138,7 +138,7 @@ rake_reader_find_polarity (RakeReader *self)
   int w = self->raster.width;
 
   take_half (self, &half);
-  odds = g_new (float, rake_raster_get_size (&half.raster));
+  odds = g_new0 (float, rake_raster_get_size (&half.raster));
   vote (&half, odds);
   self->gloss_dark = g_new (float, rake_raster_get_size (&self->raster));
   for (int y = 0; y < self->raster.height; y++)

@@ -617,6 +617,27 @@ class ReadPhoto(Case):
             self.assertIn("matte", spot["why"])
         self.assertEqual({zone["regime"] for zone in said["zones"]}, {"away"})
 
+    def test_a_photograph_of_a_job_is_read_and_the_job_stays_as_it_was(self):
+        with open(self.picture("raking-22.json"), encoding="utf-8") as file:
+            scene = json.load(file)
+        corners = scene["outline"] + scene["outline"][:1]
+        outline = "POLYGON ((" + ", ".join("%.3f %.3f" % tuple(p) for p in corners) + "))"
+        job, pairs = self.path("read.rakejob"), self.path("pairs")
+        self.run_cli("import", job, text=json.dumps(
+            {"kind": "face", "id": "@f", "name": "Top", "outline": outline}))
+        self.run_cli("photo", "add", job, self.picture("raking-22.jpg"), "--face", "Top")
+        self.assertIn("not laid", self.run_cli("read-photo", job, "1", code=INPUT))
+        with open(pairs, "w", encoding="utf-8") as file:
+            for pair in scene["point_pairs"]:
+                file.write("%g %g %g %g\n" % (*pair["image"], *pair["body"]))
+        self.run_cli("photo", "register", job, "1", "--pairs", pairs)
+        before = digest(job)
+        said = json.loads(self.run_cli("read-photo", job, "1"))
+        self.assertEqual(said["obstacle"], "readable")
+        self.assertEqual(digest(job), before)
+        self.run_cli("read-photo", job, "7", code=INPUT)
+        self.run_cli("read-photo", job, code=USAGE)
+
     def test_what_is_no_picture_or_no_scene_is_refused_in_a_sentence(self):
         scene = json.load(open(self.picture("raking-22.json"), encoding="utf-8"))
         image = self.picture("raking-22.jpg")
