@@ -173,10 +173,9 @@ read_picture (const char *path, GError **error)
 static RakePhotoReading *
 ask (const Wishes *wishes, const RakePhotoPicture *picture, const PhotoScene *scene, GError **error)
 {
-  g_autoptr (RakePhotoFit) fit =
-      rake_photo_fit_new ((const RakePhotoPair *) (const void *) scene->pairs->data,
-                          scene->pairs->len, scene->width, scene->height, RAKE_PHOTO_FIT_RADIAL,
-                          error);
+  g_autoptr (RakePhotoFit) fit = rake_photo_fit_new (
+      (const RakePhotoPair *) (const void *) scene->pairs->data, scene->pairs->len, scene->width,
+      scene->height, RAKE_PHOTO_FIT_RADIAL, error);
   const RakePhotoQuestion question = {
     .picture = picture,
     .fit = fit,
@@ -255,8 +254,8 @@ read_from_job (const Wishes *wishes, RakeJobFile *file, const RakePhoto *photo, 
   g_autoptr (RakePhotoPicture) picture = NULL;
 
   if (bytes != NULL)
-    picture = rake_photo_picture_new (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), 1,
-                                      error);
+    picture =
+        rake_photo_picture_new (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), 1, error);
   if (picture == NULL)
     return NULL;
   *scene = new_scene_of_photo (photo);
@@ -433,7 +432,8 @@ read_folder (const Wishes *wishes, JsonText *summary)
 static gboolean
 check_wishes (const Wishes *wishes, gboolean has_job, CliExit *code)
 {
-  gboolean is_folder = !has_job && wishes->scene != NULL && g_file_test (wishes->scene, G_FILE_TEST_IS_DIR);
+  gboolean is_folder =
+      !has_job && wishes->scene != NULL && g_file_test (wishes->scene, G_FILE_TEST_IS_DIR);
 
   if (has_job ? wishes->image != NULL || wishes->scene != NULL
               : wishes->image == NULL || wishes->scene == NULL)
