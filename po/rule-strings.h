@@ -29,6 +29,10 @@ N_ ("Still open at the last grit: {faults}.")
 N_ ("Level it out, or drop fill it: these coats fuse, so the fill joins. Enter the repair, or accept with a reason.")
 /* TRANSLATORS: rule carried-faults clears; keep the words in braces. */
 N_ ("Level it out, or fill it, knowing that the rim of a fill may show. Enter the repair, or accept with a reason.")
+/* TRANSLATORS: rule open-defect says; keep the words in braces. */
+N_ ("A defect on record is still open here.")
+/* TRANSLATORS: rule open-defect clears; keep the words in braces. */
+N_ ("Repair it and tell so, or tell why it is accepted or left as agreed.")
 /* TRANSLATORS: rule film-under-reserve says; keep the words in braces. */
 N_ ("Too little film: {film_um} is left over a reserve of {reserve_um}, a risk of {risk_now}.")
 /* TRANSLATORS: rule film-under-reserve clears; keep the words in braces. */

@@ -62,6 +62,7 @@ typedef enum
   RAKE_FACT_REPAIR_FAULTS,            /* lifting, imprint, shrink-back: open */
   RAKE_FACT_SHRINK_BACKS,             /* of these, the shrink-backs */
   RAKE_FACT_CARRIED_FAULTS,           /* run, nib, crater, pinhole: open */
+  RAKE_FACT_OPEN_DEFECTS,             /* on record as open, without a mark that could say so */
   RAKE_FACT_SWIRLS,
   RAKE_FACT_DULL_SPOTS,
   RAKE_FACT_PASSES_SINCE_DULL,        /* that left the oldest open dull spot as it was */

@@ -42,6 +42,9 @@ CliExit cli_run_grade (int argc, char **argv);
 CliExit cli_run_film (int argc, char **argv);
 CliExit cli_run_wheel (int argc, char **argv);
 CliExit cli_run_gloss (int argc, char **argv);
+CliExit cli_run_defect (int argc, char **argv);
+CliExit cli_run_hand_over (int argc, char **argv);
+CliExit cli_run_claim (int argc, char **argv);
 CliExit cli_run_bench_sheet (int argc, char **argv);
 
 /* Says @error in one line on standard error and frees it. */

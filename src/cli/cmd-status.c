@@ -4,6 +4,9 @@
 #include "cli.h"
 #include "film-job.h"
 #include "json-text.h"
+#include "record-parts.h"
+
+#include <rakelight/repair.h>
 
 #include <glib/gi18n.h>
 #include <math.h>
@@ -93,6 +96,31 @@ say_facts (JsonText *json, const RakeFacts *facts)
   json_text_close (json, '}');
 }
 
+/* By the method's word; those that nothing is to be said of are left out. */
+static void
+say_repair_advice (JsonText *json, const RakeJob *job, const RakeZone *zone)
+{
+  const RakeField *method = rake_entry_kind_get_fields (RAKE_ENTRY_REPAIR);
+
+  while (!g_str_equal (method->name, "method"))
+    method++;
+  json_text_name (json, "repair_advice");
+  json_text_open (json, '{');
+  for (int m = RAKE_REPAIR_LEVELLED; m <= RAKE_REPAIR_RECOAT; m++)
+    {
+      g_autoptr (GPtrArray) advice = rake_repair_list_advice (job, zone, (RakeRepairMethod) m);
+
+      if (advice->len == 0)
+        continue;
+      json_text_name (json, rake_field_get_word (method, m));
+      json_text_open (json, '[');
+      for (guint i = 0; i < advice->len; i++)
+        json_text_string (json, advice->pdata[i]);
+      json_text_close (json, ']');
+    }
+  json_text_close (json, '}');
+}
+
 static void
 say_marks (JsonText *json, const RakeZone *zone)
 {
@@ -145,6 +173,7 @@ say_zone (JsonText *json, const Status *status, const RakeZone *zone,
   say_reasons (json, judgement);
   say_film_and_forecast (json, status, zone);
   say_marks (json, zone);
+  say_repair_advice (json, status->job, zone);
   if (status->with_facts)
     say_facts (json, &judgement->facts);
   json_text_close (json, '}');
@@ -210,6 +239,9 @@ print_json (const Status *status, const char *seal)
   for (guint i = 0; i < rake_job_get_n_faces (status->job); i++)
     say_face (&json, status, rake_job_get_face (status->job, i));
   json_text_close (&json, ']');
+  cli_defects_to_json (&json, status->job);
+  cli_claims_to_json (&json, status->job);
+  cli_hand_over_to_json (&json, status->job);
   json_text_close (&json, '}');
   return json_text_print (&json);
 }

@@ -89,6 +89,45 @@ take_faults (RakeFacts *facts, const RakeZone *zone)
                   count_open (zone, RAKE_MARK_DULL_SPOT, RAKE_MARK_DULL_SPOT));
 }
 
+static RakeId
+get_defect (const RakeEntry *entry)
+{
+  return rake_id_is_nil (entry->defect.defect) ? entry->id : entry->defect.defect;
+}
+
+static gboolean
+has_place (const RakeJob *job, const RakeEntry *entry)
+{
+  const RakeEntry *first = rake_job_find_entry (job, get_defect (entry));
+
+  return !rake_id_is_nil (entry->defect.mark) ||
+         (first != NULL && !rake_id_is_nil (first->defect.mark));
+}
+
+/* A defect with a mark is not counted twice: its mark speaks. */
+static guint
+count_open_defects (const RakeStory *story)
+{
+  const GPtrArray *history = story->zone->history;
+  g_autoptr (GHashTable) told =
+      g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, g_free, NULL);
+  guint n_open = 0;
+
+  for (guint i = history->len; i-- > 0;)
+    {
+      const RakeEntry *entry = history->pdata[i];
+      RakeId id;
+
+      if (entry->kind != RAKE_ENTRY_DEFECT)
+        continue;
+      id = get_defect (entry);
+      if (g_hash_table_add (told, g_memdup2 (&id, sizeof id)) &&
+          entry->defect.standing == RAKE_STANDING_OPEN && !has_place (story->job, entry))
+        n_open++;
+    }
+  return n_open;
+}
+
 /* --- how long they have been there ----------------------------------------------------------------- */
 
 /* Passes between two windows; at the present stage only, when @is_here. */
@@ -255,6 +294,7 @@ rake_facts_take_marks (RakeFacts *facts, const RakeStory *story)
   take_count (facts, story, RAKE_FACT_SAND_THROUGHS, RAKE_MARK_SAND_THROUGH,
               RAKE_STATE_SAND_THROUGH);
   take_faults (facts, story->zone);
+  rake_facts_set (facts, RAKE_FACT_OPEN_DEFECTS, count_open_defects (story));
   take_dull_spots (facts, story);
   take_marks_from_before (facts, story);
 }

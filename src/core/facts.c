@@ -44,6 +44,7 @@ static const struct
   [RAKE_FACT_REPAIR_FAULTS] = { "repair_faults", RAKE_UNIT_NUMBER },
   [RAKE_FACT_SHRINK_BACKS] = { "shrink_backs", RAKE_UNIT_NUMBER },
   [RAKE_FACT_CARRIED_FAULTS] = { "carried_faults", RAKE_UNIT_NUMBER },
+  [RAKE_FACT_OPEN_DEFECTS] = { "open_defects", RAKE_UNIT_NUMBER },
   [RAKE_FACT_SWIRLS] = { "swirls", RAKE_UNIT_NUMBER },
   [RAKE_FACT_DULL_SPOTS] = { "dull_spots", RAKE_UNIT_NUMBER },
   [RAKE_FACT_PASSES_SINCE_DULL] = { "passes_since_dull", RAKE_UNIT_NUMBER },

@@ -163,6 +163,8 @@ rake_names_find_zone_of (const RakeNames *self, const RakeEntry *entry)
       return entry->reading.zone;
     case RAKE_ENTRY_REPAIR:
       return entry->repair.zone;
+    case RAKE_ENTRY_DEFECT:
+      return entry->defect.zone;
     case RAKE_ENTRY_PASS:
       return entry->pass.zones->len == 1 ? g_array_index (entry->pass.zones, RakeId, 0)
                                          : RAKE_ID_NIL;

@@ -22,6 +22,8 @@ static const struct
   { "repairs", RAKE_ENTRY_REPAIR },
   { "acceptances", RAKE_ENTRY_ACCEPTANCE },
   { "notes", RAKE_ENTRY_NOTE },
+  { "defects", RAKE_ENTRY_DEFECT },
+  { "claims", RAKE_ENTRY_CLAIM },
 };
 
 const char *const *

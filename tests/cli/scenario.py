@@ -32,6 +32,11 @@ is one word and what belongs to it:
   expect risk C3 0.8% | expect next C3 1.7%   now, and after one pass more; to within 0.3 points
   expect last-coat-risk B2 0.1% | expect last-coat-next B2 0.6%
   gate open | gate shut
+  advice B2 recoat says "the whole of top"  what is said before such a repair
+  hand-over check | hand-over done             nothing stands in the way; and the piece is given away
+  claim C1 "a ring" decision="not ours" finding="…"   (again: more of the same claim)
+  closed yes | closed no                      for work
+  then C1 open=0                              so many open marks had the zone when it was handed over
   waits film "A2 stop: the last coat is too thin for another pass"
 
 What waits is counted and named, never passed over in silence. The exit status is 0 when every
@@ -448,6 +453,47 @@ class Scenario:
 
     def do_gate_of(self, words):
         self.gate_face = words[0]
+
+    def do_advice(self, words):
+        self.n_expectations += 1
+        told = self.zone_status(words[0])["repair_advice"].get(words[1].replace("-", " "), [])
+        if not any(words[3].lower() in sentence.lower() for sentence in told):
+            self.fail(f"before {words[1]} of {words[0]} nothing says “{words[3]}” ({told})")
+
+    def run(self, *arguments):
+        self.flush()
+        done = subprocess.run([self.program, *arguments], capture_output=True, check=False)
+        return done.returncode, done.stdout.decode() + done.stderr.decode()
+
+    def do_hand_over(self, words):
+        self.n_expectations += 1
+        code, text = self.run("hand-over", "--check", "--now", self.now.isoformat(), self.job_path)
+        if code != 0:
+            self.fail("something stands in the way of the hand-over: " + text.strip())
+        elif words[0] == "done":
+            self.say("hand_over", id="@hand-over", light="daylight", distance_mm=600, months=24)
+
+    def do_claim(self, words):
+        options = dict(word.split("=", 1) for word in words[2:])
+        name = "@claim-" + words[0]
+        again = name in self.marks
+        self.marks[name] = name
+        self.say("claim", id=None if again else name, claim=name if again else None,
+                 about=None if again else self.zone_id(words[0]), complaint=words[1],
+                 decision=options.get("decision", "open"), finding=options.get("finding"))
+
+    def do_then(self, words):
+        self.n_expectations += 1
+        claim = next(c for c in self.status()["claims"] if c["zone"] == words[0])
+        wanted = int(words[1].removeprefix("open="))
+        if claim["then"] is None or claim["then"]["n_open_marks"] != wanted:
+            self.fail(f"{words[0]} then: {claim['then']}")
+
+    def do_closed(self, words):
+        self.n_expectations += 1
+        over = self.status()["handed_over"]
+        if (over is not None and over["is_closed"]) != (words[0] == "yes"):
+            self.fail(f"closed is not {words[0]}")
 
     def do_waits(self, words):
         self.waiting.append((self.step, words[0], words[1]))

@@ -533,6 +533,85 @@ class Plan(Case):
         self.run_cli("film", path, "Rear", code=USAGE)
 
 
+class Record(Case):
+    """Defects, the hand-over, claims. Judged long after the entries, so that the rest is over."""
+
+    NOW = "2040-09-01T09:00:00Z"
+
+    def setUp(self):
+        super().setUp()
+        self.job = self.path("r.rakejob")
+        lines = [
+            {"kind": "job", "name": "Stool", "shop": "Pell & Ash", "finish": "shellac"},
+            json.loads(FACE), json.loads(PLAN),
+            {"kind": "look", "id": "@l", "zone": "@f", "surface": "dry", "light": "lamp", "lamp_deg": 90},
+            {"kind": "mark", "id": "@m", "look": "@l", "mark": "nib", "shape": "POINT (30 20)"},
+        ]
+        self.run_cli("import", self.job, text="\n".join(map(json.dumps, lines)))
+
+    def make_ready(self):
+        lines = [{"kind": "pass", "stage": "@p8", "zones": ["@f"], "stroke_deg": 0},
+                 {"kind": "repair", "zone": "@f", "method": "levelled", "marks": ["@m"]},
+                 {"kind": "look", "id": "@l2", "zone": "@f", "surface": "dry", "wiped_with": "dry cloth",
+                  "light": "lamp", "lamp_deg": 90},
+                 {"kind": "state", "look": "@l2", "state": "uniform"},
+                 {"kind": "look", "id": "@l3", "zone": "@f", "surface": "dry", "wiped_with": "dry cloth",
+                  "light": "lamp", "lamp_deg": 0},
+                 {"kind": "state", "look": "@l3", "state": "uniform"},
+                 {"kind": "acceptance", "zone": "@f", "verdict": "stop", "reason": "A stool for the bench.",
+                  "matters": ["cure", "looks", "low spots", "film", "first look", "progress"]}]
+        self.run_cli("import", self.job, text="\n".join(map(json.dumps, lines)))
+
+    def test_a_defect_is_put_on_record_and_its_story_told(self):
+        mark = self.status(self.job)["faces"][0]["zones"][0]["marks"][0]["id"]
+        self.run_cli("defect", "add", self.job, "Front", "--mark", mark, "--cause", "dust", "--who", "Ada")
+        told = json.loads(self.run_cli("defect", "list", "--json", self.job))["defects"]
+        self.assertEqual(len(told), 1)
+        self.assertEqual((told[0]["name"], told[0]["standing"], told[0]["from_edge_mm"], told[0]["lamp_deg"]),
+                         ("Nib", "open", 20, 90))  # 30, 20 in a face of 100 by 80 mm
+        self.run_cli("defect", "tell", self.job, "1", "--standing", "accepted", code=INPUT)
+        self.run_cli("defect", "tell", self.job, "1", "--standing", "accepted", "--outcome", "under the seat",
+                     "--cost", "3,50 eur")
+        told = self.status(self.job)["defects"][0]
+        self.assertEqual((told["standing"], told["cause"], told["cost"], told["currency"], len(told["story"])),
+                         ("accepted", "dust", 3.5, "EUR", 2))
+        self.assertIn("accepted", self.run_cli("export", "--csv", "defects", self.job))
+        self.run_cli("defect", "add", self.job, "Nowhere", "--what", "x", code=INPUT)
+        self.run_cli("defect", "tell", self.job, "2", code=INPUT)
+        self.run_cli("defect", "mend", self.job, code=USAGE)
+
+    def test_an_open_defect_stands_in_the_way_and_a_job_handed_over_is_closed(self):
+        self.run_cli("defect", "add", self.job, "Front", "--what", "a dent")
+        said = json.loads(subprocess.run(
+            [PROGRAM, "hand-over", "--check", "--json", "--now", self.NOW, self.job],
+            capture_output=True, env=self.environment, check=False).stdout)
+        self.assertFalse(said["is_ready"])
+        self.assertTrue(any("a dent" in sentence for sentence in said["obstacles"]), said)
+        self.run_cli("claim", "open", self.job, "--complaint", "x", code=INPUT)
+        self.run_cli("hand-over", "--now", self.NOW, self.job, code=NO)
+        self.assertIsNone(self.status(self.job)["handed_over"])
+        self.run_cli("defect", "tell", self.job, "1", "--standing", "left as agreed", "--outcome", "old")
+        self.make_ready()
+        seal = self.status(self.job)["seal"]
+        self.run_cli("hand-over", "--now", self.NOW, "--months", "24", "--light", "window light", self.job)
+        over = self.status(self.job)["handed_over"]
+        self.assertEqual((over["seal"], over["seal_holds"], over["is_closed"]), (seal, True, True))
+        self.assertIn("Pell & Ash", over["terms"])
+        self.assertIn("1 September 2040", over["terms"])
+        self.assertIn("__________", over["terms"])  # the distance was not said
+        self.assertIn("The law where you live", over["terms"])
+        text = '{"kind":"pass","stage":"@p8","zones":["@f"]}'
+        self.assertIn("closed for work", self.run_cli("import", self.job, text=text, code=INPUT))
+        self.run_cli("claim", "open", self.job, "--zone", "Front", "--complaint", "A ring.")
+        self.run_cli("import", self.job, text=text)
+        self.run_cli("claim", "tell", self.job, "1", "--decision", "not ours", "--finding", "A cup.")
+        claim = json.loads(self.run_cli("claim", "list", "--json", self.job))["claims"][0]
+        self.assertEqual((claim["is_open"], claim["complaint"], claim["zone"], claim["then"]["n_open_marks"]),
+                         (False, "A ring.", "Front", 0))
+        self.run_cli("import", self.job, text=text, code=INPUT)
+        self.run_cli("verify", self.job)
+
+
 class Verify(Case):
     def test_what_was_altered_behind_its_back_is_found(self):
         path = self.new_job()

@@ -1,6 +1,7 @@
 /* test-judge.c - what the built-in rules say: one situation or more for each line of the trade's list,
  * what is warned of before a pass, and that a zone nobody looked at is never ready. */
 #include "bench-log.h"
+#include <rakelight/record.h>
 #include "job-support.h"
 #include "rules-private.h"
 
@@ -54,7 +55,8 @@ set_facts (RakeFacts *facts, const char *text)
   "is_edge 0, passes_here 2, passes_since_coat 2, looked_before_first_pass 1, looked_since_pass 1, " \
   "looked_poorly_since_pass 0, said_since_pass 1, marks_not_revisited 0, carried_low_spots 0, "      \
   "neighbour_repaired 0, scratches 0, passes_since_scratch -, witness_lines 0, burns 0, "            \
-  "sand_throughs 0, repair_faults 0, shrink_backs 0, carried_faults 0, swirls 0, dull_spots 0, "     \
+  "sand_throughs 0, repair_faults 0, shrink_backs 0, carried_faults 0, open_defects 0, " \
+  "swirls 0, dull_spots 0, " \
   "coats_fuse 1, days_since_coat 30, cure_days 21, days_since_fill -, risk_limit 0.05, "             \
   "island_limit_mm 6, lights_seen 1, has_stage_before 1, is_last_sanding 0, is_after_sanding 0, "    \
   "minutes_since_buff -, "
@@ -270,6 +272,7 @@ static const struct
     RAKE_VERDICT_SAND_AGAIN, "low-spots" },
   { "D41", RAKE_ACTION_LEVEL, "repair_faults 1", RAKE_VERDICT_REPAIR, "faults-to-repair" },
   { "D41, carried", RAKE_ACTION_LEVEL, "carried_faults 1", RAKE_VERDICT_READY, "level-enough" },
+  { "D41, no place", RAKE_ACTION_REFINE, LAST_GRIT "open_defects 1", RAKE_VERDICT_REPAIR, "open-defect" },
   { "D41, last grit", RAKE_ACTION_REFINE, LAST_GRIT "carried_faults 1", RAKE_VERDICT_REPAIR,
     "carried-faults-fused" },
   { "D41, last grit", RAKE_ACTION_REFINE, LAST_GRIT "carried_faults 1, coats_fuse 0",
@@ -570,7 +573,7 @@ no_logbook_makes_an_unseen_zone_ready (void **state)
               const RakeFace *face = rake_job_get_face (bench->job, 0);
               const RakeZone *zone = face->zones->pdata[random_below (&random, face->zones->len)];
 
-              if (zone->stage != NULL)
+              if (zone->stage != NULL && !rake_job_is_closed (bench->job))
                 work_with_care (bench, zone);
             }
           for (guint f = 0; f < rake_job_get_n_faces (bench->job); f++)
