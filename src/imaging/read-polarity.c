@@ -72,11 +72,11 @@ take_half (const RakeReader *self, RakeReader *half)
   half->raster.height = (self->raster.height + 1) / 2;
   half->cells_per_mm = 0.5 * self->cells_per_mm;
   n = rake_raster_get_size (&half->raster);
-  half->mask = g_new (guint8, n);
+  half->mask = g_new0 (guint8, n);
   half->zone = g_new0 (guint8, n);
-  half->flat = g_new (float, n);
-  half->steep = g_new (float, n);
-  half->edge_mm = g_new (float, n);
+  half->flat = g_new0 (float, n);
+  half->steep = g_new0 (float, n);
+  half->edge_mm = g_new0 (float, n);
   for (int y = 0; y < self->raster.height; y += 2)
     for (int x = 0; x < self->raster.width; x += 2, i++)
       {
