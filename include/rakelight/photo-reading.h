@@ -53,8 +53,8 @@ typedef struct
   guint n_holes;
   const RakeShape *const *zones;
   guint n_zones;
-  double lamp_deg;    /* where the lamp stands, from the face's right, anticlockwise; NAN unknown */
-  double stroke_deg;  /* along which the last strokes went, likewise; NAN unknown */
+  double stroke_deg;  /* along which the last strokes went, from the face's right, anticlockwise;
+                         NAN unknown */
   double sensitivity; /* 0 to 1: low proposes less, high more */
 } RakePhotoQuestion;
 

@@ -13,7 +13,7 @@
 typedef struct
 {
   char *image, *scene, *out;
-  double lamp_deg, stroke_deg, sensitivity;
+  double stroke_deg, sensitivity;
   gboolean wants_json;
 } Wishes;
 
@@ -184,7 +184,6 @@ ask (const Wishes *wishes, const RakePhotoPicture *picture, const PhotoScene *sc
     .n_holes = scene->holes->len,
     .zones = (const RakeShape *const *) scene->zones->pdata,
     .n_zones = scene->zones->len,
-    .lamp_deg = wishes->lamp_deg,
     .stroke_deg = wishes->stroke_deg,
     .sensitivity = wishes->sensitivity,
   };
@@ -445,8 +444,7 @@ check_wishes (const Wishes *wishes, gboolean has_job, CliExit *code)
     *code = cli_fail_with (CLI_USAGE, _ ("For folders, --out is a folder that exists"));
   else if (!(wishes->sensitivity >= 0 && wishes->sensitivity <= 1))
     *code = cli_fail_with (CLI_USAGE, _ ("The sensitivity is 0 to 1"));
-  else if ((!isnan (wishes->lamp_deg) && !(fabs (wishes->lamp_deg) <= 360)) ||
-           (!isnan (wishes->stroke_deg) && !(fabs (wishes->stroke_deg) <= 360)))
+  else if (!isnan (wishes->stroke_deg) && !(fabs (wishes->stroke_deg) <= 360))
     *code = cli_fail_with (CLI_USAGE, _ ("A direction is -360 to 360 degrees"));
   else
     return TRUE;
@@ -483,7 +481,7 @@ cli_run_read_photo (int argc, char **argv)
   static const CliCommand command = {
     "read-photo", N_ ("Read low spots and scratches in a photograph under a low lamp"), NULL
   };
-  Wishes wishes = { .lamp_deg = NAN, .stroke_deg = NAN,
+  Wishes wishes = { .stroke_deg = NAN,
                     .sensitivity = RAKE_PHOTO_USUAL_SENSITIVITY };
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
@@ -495,10 +493,8 @@ cli_run_read_photo (int argc, char **argv)
       N_ ("Write the proposals to FILE or into a folder, else print them"), N_ ("FILE") },
     { "sensitivity", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.sensitivity,
       N_ ("0 proposes least, 1 most, 0.5 is usual"), N_ ("NUMBER") },
-    { "lamp", 'l', 0, G_OPTION_ARG_DOUBLE, &wishes.lamp_deg,
-      N_ ("Where the lamp stands: degrees from the face's right, anticlockwise"), N_ ("DEG") },
     { "stroke", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.stroke_deg,
-      N_ ("Along which the last strokes went, counted likewise"), N_ ("DEG") },
+      N_ ("Along which the last strokes went: degrees from the face's right, anticlockwise"), N_ ("DEG") },
     { "json", 'j', 0, G_OPTION_ARG_NONE, &wishes.wants_json,
       N_ ("Sum up as JSON what was written"), NULL },
     { 0 },

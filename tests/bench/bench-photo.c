@@ -55,7 +55,7 @@ read_photo (const GByteArray *photo, double *ours_ms, double *floor_ms)
   g_autoptr (RakePhotoPicture) picture =
       rake_photo_picture_new (photo->data, photo->len, 1, &error);
   RakePhotoQuestion question = { .picture = picture, .fit = fit, .outline = outline,
-                                 .zones = zones, .n_zones = 1, .lamp_deg = NAN,
+                                 .zones = zones, .n_zones = 1,
                                  .stroke_deg = NAN,
                                  .sensitivity = RAKE_PHOTO_USUAL_SENSITIVITY };
   g_autoptr (RakePhotoReading) reading = NULL;

@@ -753,7 +753,7 @@ class ReadPhoto(Case):
         for arguments in ((), ("--image", image), ("--image", image, "--scene", self.folder),
                           ("--image", self.folder, "--scene", self.folder),
                           ("--image", image, "--scene", scene, "--sensitivity", "2"),
-                          ("--image", image, "--scene", scene, "--lamp", "nan0"),
+                          ("--image", image, "--scene", scene, "--stroke", "nan0"),
                           ("--image", image, "--scene", scene, "--stroke", "1000"),
                           ("--image", image, "--scene", scene, "extra")):
             self.run_cli("read-photo", *arguments, code=USAGE)

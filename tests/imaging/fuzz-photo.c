@@ -58,7 +58,6 @@ read_by (const PhotoScene *scene)
                                   .n_holes = scene->holes->len,
                                   .zones = (const RakeShape *const *) scene->zones->pdata,
                                   .n_zones = scene->zones->len,
-                                  .lamp_deg = NAN,
                                   .stroke_deg = 30,
                                   .sensitivity = 1 };
   reading = rake_photo_read (&question, NULL, NULL, NULL, &error);

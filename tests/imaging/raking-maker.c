@@ -221,7 +221,6 @@ raking_ask (const Raking *self)
                               .n_holes = 1,
                               .zones = (const RakeShape *const *) self->zones,
                               .n_zones = 2,
-                              .lamp_deg = NAN,
                               .stroke_deg = NAN,
                               .sensitivity = RAKE_PHOTO_USUAL_SENSITIVITY };
 }
