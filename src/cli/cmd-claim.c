@@ -120,8 +120,9 @@ run_open (int argc, char **argv)
   if (file == NULL)
     return code;
   if (rake_job_find_hand_over (job, NULL) == NULL)
-    return cli_fail_with (CLI_INPUT, _ ("The piece was not handed over yet: put what is wrong on record "
-                                        "as a defect"));
+    return cli_fail_with (CLI_INPUT,
+                          _ ("The piece was not handed over yet: put what is wrong on record "
+                             "as a defect"));
   entry->claim.decision = RAKE_DECISION_OPEN;
   if (!fill (job, &entry->claim, &telling, &code))
     return code;
@@ -142,7 +143,8 @@ say_again (RakeClaimBody *body, const RakeClaimBody *before)
 static CliExit
 run_tell (int argc, char **argv)
 {
-  static const CliCommand command = { "claim tell", N_ ("Tell more of a claim, or decide it"), NULL };
+  static const CliCommand command = { "claim tell", N_ ("Tell more of a claim, or decide it"),
+                                      NULL };
   g_auto (Telling) telling = { 0 };
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;

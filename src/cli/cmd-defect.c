@@ -18,7 +18,8 @@ print_defect (const RakeDefect *defect, guint number)
            defect->zone != NULL ? defect->zone->name : "–",
            _ (rake_standing_get_label (told->standing)));
   if (isfinite (defect->from_edge_mm))
-    g_print (_ ("    %.1f mm from the edge, %.1f mm long\n"), defect->from_edge_mm, defect->length_mm);
+    g_print (_ ("    %.1f mm from the edge, %.1f mm long\n"), defect->from_edge_mm,
+             defect->length_mm);
   for (guint i = 0; i < 4; i++)
     {
       const char *text = (const char *const[]){ told->severity, told->cause, told->action,

@@ -112,7 +112,8 @@ new_hand_over (const RakeJob *job, const Wanted *wanted, gint64 now_ms, CliExit 
   const RakeJobFacts *facts = rake_job_find_facts (job);
   RakeHandOverBody *body = &entry->hand_over;
 
-  if (!cli_read (RAKE_MEASURE_LENGTH, "distance", wanted->distance, 0, 100000, &body->distance_mm, code) ||
+  if (!cli_read (RAKE_MEASURE_LENGTH, "distance", wanted->distance, 0, 100000, &body->distance_mm,
+                 code) ||
       !cli_parse_plain ("months", wanted->months, 0, 1200, &body->months, code))
     return NULL;
   body->light = g_strdup (wanted->light);
@@ -140,8 +141,8 @@ cli_run_hand_over (int argc, char **argv)
   if (!parse (&wanted, &argc, &argv, &code) || !cli_parse_time (wanted.now, &now_ms, &code) ||
       (ours = cli_load_rules (wanted.rules, &code)) == NULL)
     return code;
-  file = cli_open (argv[1], wanted.only_check ? RAKE_JOB_FILE_READ_ONLY : RAKE_JOB_FILE_WRITE,
-                   &job, &code);
+  file = cli_open (argv[1], wanted.only_check ? RAKE_JOB_FILE_READ_ONLY : RAKE_JOB_FILE_WRITE, &job,
+                   &code);
   if (file == NULL)
     return code;
   rules = wanted.rules != NULL ? rake_rules_ref (ours) : rake_rules_for_job (job, ours);

@@ -53,8 +53,8 @@ cli_parse_plain (const char *option, const char *text, double least, double most
   *value = g_ascii_strtod (pointed, &end);
   if (end != pointed && *end == '\0' && *value >= least && *value <= most)
     return TRUE;
-  *code = cli_fail_with (CLI_INPUT, _ ("--%s is “%s”; it takes a number from %.0f to %.0f"), option, text,
-                         least, most);
+  *code = cli_fail_with (CLI_INPUT, _ ("--%s is “%s”; it takes a number from %.0f to %.0f"), option,
+                         text, least, most);
   return FALSE;
 }
 
@@ -124,9 +124,8 @@ cli_find_defect (const RakeJob *job, const char *text, CliExit *code)
   RakeDefect *defect = rake_job_find_defect (job, read_id (text, list));
 
   if (defect == NULL)
-    *code = cli_fail_with (CLI_INPUT,
-                           _ ("The job has no defect %s; rakelight-cli defect list numbers them"),
-                           text);
+    *code = cli_fail_with (
+        CLI_INPUT, _ ("The job has no defect %s; rakelight-cli defect list numbers them"), text);
   return defect;
 }
 
@@ -137,8 +136,8 @@ cli_find_claim (const RakeJob *job, const char *text, CliExit *code)
   RakeClaim *claim = rake_job_find_claim (job, read_id (text, list));
 
   if (claim == NULL)
-    *code = cli_fail_with (CLI_INPUT,
-                           _ ("The job has no claim %s; rakelight-cli claim list numbers them"), text);
+    *code = cli_fail_with (
+        CLI_INPUT, _ ("The job has no claim %s; rakelight-cli claim list numbers them"), text);
   return claim;
 }
 
@@ -190,7 +189,8 @@ say_time (JsonText *json, const char *name, gint64 ms, int utc_offset_minutes)
 static void
 say_body (JsonText *json, const RakeEntry *entry)
 {
-  for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name != NULL; field++)
+  for (const RakeField *field = rake_entry_kind_get_fields (entry->kind); field->name != NULL;
+       field++)
     {
       const void *value = (const char *) &entry->job + field->offset;
 
@@ -294,7 +294,8 @@ say_then (JsonText *json, const RakeJob *job, const RakeClaim *claim)
   for (guint i = 0; i < zone->marks->len; i++)
     n_open += ((const RakeMark *) zone->marks->pdata[i])->closed_by == NULL;
   json_text_open (json, '{');
-  say_time (json, "handed_over", claim->hand_over->happened_ms, claim->hand_over->utc_offset_minutes);
+  say_time (json, "handed_over", claim->hand_over->happened_ms,
+            claim->hand_over->utc_offset_minutes);
   json_text_say_string (json, "zone", zone->name);
   json_text_say_number (json, "n_marks", zone->marks->len);
   json_text_say_number (json, "n_open_marks", n_open);

@@ -25,7 +25,8 @@ add_for_recoat (GPtrArray *advice, const RakeZone *zone, RakeAnswer fuse)
 {
   if (fuse == RAKE_ANSWER_YES)
     {
-      add (advice, _ ("These coats fuse: a mist over one place joins, and the whole face evens out."));
+      add (advice,
+           _ ("These coats fuse: a mist over one place joins, and the whole face evens out."));
       return;
     }
   if (zone->face->zones->len > 1)
@@ -33,21 +34,24 @@ add_for_recoat (GPtrArray *advice, const RakeZone *zone, RakeAnswer fuse)
         advice,
         g_strdup_printf (
             fuse == RAKE_ANSWER_NO
-                ? _ ("Recoat the whole of %s to its edge, not %s alone: these coats do not fuse, and "
+                ? _ ("Recoat the whole of %s to its edge, not %s alone: these coats do not fuse, "
+                     "and "
                      "a coat that ends in the middle leaves a line of its own.")
                 : _ ("Recoat the whole of %s to its edge, not %s alone, unless you know that these "
                      "coats fuse: else a coat that ends in the middle leaves a line of its own."),
             zone->face->name, zone->name));
-  add (advice, _ ("Scuff everything dull first, and lay one coat so thick that all the levelling to come "
-                  "stays inside it."));
+  add (advice,
+       _ ("Scuff everything dull first, and lay one coat so thick that all the levelling to come "
+          "stays inside it."));
 }
 
 static void
 add_for_fill (GPtrArray *advice, RakeRepairMethod method, RakeAnswer fuse)
 {
   if (fuse == RAKE_ANSWER_YES && method == RAKE_REPAIR_DROP_FILL)
-    add (advice, _ ("These coats fuse: the drop joins. It shrinks as it dries, so lay several, four to "
-                    "five hours apart, and level after two days."));
+    add (advice,
+         _ ("These coats fuse: the drop joins. It shrinks as it dries, so lay several, four to "
+            "five hours apart, and level after two days."));
   else if (fuse != RAKE_ANSWER_YES)
     add (advice, _ ("The rim of a fill may show as a ring: tell the client before."));
 }
@@ -58,9 +62,8 @@ was_buffed (const RakeZone *zone, const RakeJob *job)
   for (guint i = zone->history->len; i-- > 0;)
     {
       const RakeEntry *entry = zone->history->pdata[i];
-      const RakeStage *stage = entry->kind == RAKE_ENTRY_PASS
-                                   ? rake_job_find_stage (job, entry->pass.stage)
-                                   : NULL;
+      const RakeStage *stage =
+          entry->kind == RAKE_ENTRY_PASS ? rake_job_find_stage (job, entry->pass.stage) : NULL;
 
       if (entry->kind == RAKE_ENTRY_COAT)
         return FALSE;

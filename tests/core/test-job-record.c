@@ -2,6 +2,7 @@
 #include "job-support.h"
 
 #include <rakelight/record.h>
+#include <rakelight/facts.h>
 #include <rakelight/seal.h>
 
 #include "near.h"
@@ -149,6 +150,35 @@ a_defect_is_kept_of_a_mark_in_its_zone (void **state)
   bench_write (bench, cut);
   defect = only_defect (bench);
   assert_ptr_equal (defect->zone, zone_of (bench, lower));
+}
+
+static double
+count_open (const Bench *bench, RakeId zone)
+{
+  const RakeLimits limits = { 0 };
+  RakeFacts facts;
+
+  rake_facts_take (&facts, bench->bench->job, zone_of (bench, zone), &limits, bench->bench->now_ms);
+  assert_int_equal (facts.knowledge[RAKE_FACT_OPEN_DEFECTS], RAKE_KNOWN);
+  return facts.value[RAKE_FACT_OPEN_DEFECTS];
+}
+
+static void
+an_open_defect_without_a_mark_is_a_fact (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  RakeId look = bench_write (bench, new_look (bench->left));
+  RakeId mark = bench_write (bench, new_mark (look, RAKE_MARK_BURN, point_at (10, 10)));
+  RakeId marked = bench_write (bench, new_defect (bench->left, mark, RAKE_STANDING_OPEN)), defect;
+
+  bench_write (bench, new_more (bench->left, marked, RAKE_STANDING_OPEN));
+  assert_near ("its mark speaks", count_open (bench, bench->left), 0, 0);
+  defect = bench_write (bench, new_defect (bench->left, RAKE_ID_NIL, RAKE_STANDING_OPEN));
+  bench_write (bench, new_more (bench->left, defect, RAKE_STANDING_OPEN));
+  assert_near ("told twice", count_open (bench, bench->left), 1, 0);
+  assert_near ("elsewhere", count_open (bench, bench->right), 0, 0);
+  bench_write (bench, new_more (bench->left, defect, RAKE_STANDING_REPAIRED));
+  assert_near ("repaired", count_open (bench, bench->left), 0, 0);
 }
 
 /* --- hand-over --------------------------------------------------------------------------------------- */
@@ -311,6 +341,7 @@ main (void)
     cmocka_unit_test (a_fault_without_a_place_has_no_measures),
     cmocka_unit_test (the_last_telling_shows_and_the_story_stays),
     cmocka_unit_test (a_defect_is_kept_of_a_mark_in_its_zone),
+    cmocka_unit_test (an_open_defect_without_a_mark_is_a_fact),
     cmocka_unit_test (a_job_handed_over_takes_no_more_work),
     cmocka_unit_test (an_open_claim_opens_it_again),
     cmocka_unit_test (undo_goes_back_to_the_hand_over_and_past_it),
