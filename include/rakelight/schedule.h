@@ -3,7 +3,7 @@
  * Steps are parted by commas. A step may begin with what is done (level, refine, buff); without it
  * the first grit levels, the other grits refine, and what is no grit is a compound to buff with. */
 #pragma once
-#include <rakelight/entry.h>
+#include <rakelight/job.h>
 
 #define RAKE_SCHEDULE_ERROR (rake_schedule_error_quark ())
 GQuark rake_schedule_error_quark (void);
@@ -28,3 +28,13 @@ const char *rake_schedule_get_usual_text (RakeFinish finish, RakeSheen sheen);
 
 /* TRUE for what is written like a grit: P800, #1000, 400 CAMI, 5 µm; whether there is one or not. */
 gboolean rake_schedule_is_grit (const char *grade);
+
+/* A schedule entry for @face: the stages that it has gone through stay, then come @grades (the first of
+ * them levels when none did), a last look, the compounds planned before (or usual ones; none for
+ * RAKE_BUFFING_NONE) and the rest. A stage that is planned again keeps its id, and with it what zones
+ * and passes say of it.
+ *
+ * grades   closed by NULL; may be empty: nothing more to sand
+ * returns  a new entry that the caller owns */
+RakeEntry *rake_schedule_new_from_grades (const RakeFace *face, const char *const *grades,
+                                          RakeBuffing buffing);

@@ -62,7 +62,8 @@ advice_goes_by_whether_the_coats_fuse (void **state)
       be_of (bench, finishes[f]);
       for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
         {
-          gboolean expected = (gboolean[]){ cases[i].fused, cases[i].not_fused, cases[i].unknown }[f];
+          gboolean expected =
+              (gboolean[]){ cases[i].fused, cases[i].not_fused, cases[i].unknown }[f];
 
           if (says (bench, cases[i].method, cases[i].words) != expected)
             fail_msg ("finish %d, method %d: “%s”", finishes[f], cases[i].method, cases[i].words);
@@ -115,8 +116,9 @@ each_drop_has_its_clock (void **state)
 static void
 blanks_are_filled_or_left_to_write_on (void **state)
 {
-  static const char *const template_text = "# for the shop\n{shop} gives {piece}: {months} months,\n"
-                                           "from {distance}. {exclusions}\n";
+  static const char *const template_text =
+      "# for the shop\n{shop} gives {piece}: {months} months,\n"
+      "from {distance}. {exclusions}\n";
   g_autoptr (Bench) bench = bench_new ();
   g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_HAND_OVER);
   g_autoptr (GError) error = NULL;
@@ -125,11 +127,13 @@ blanks_are_filled_or_left_to_write_on (void **state)
 
   be_of (bench, RAKE_FINISH_SHELLAC);
   entry->hand_over.months = 24;
-  text = rake_warranty_fill (template_text, bench->bench->job, &entry->hand_over, "1 May", &n_open, &error);
+  text = rake_warranty_fill (template_text, bench->bench->job, &entry->hand_over, "1 May", &n_open,
+                             &error);
   assert_null (error);
   assert_string_equal (text, "Pell & Ash gives Lute: 24 months,\nfrom __________.");
   assert_int_equal (n_open, 1);
-  assert_null (rake_warranty_fill ("{shoe}", bench->bench->job, &entry->hand_over, "", NULL, &error));
+  assert_null (
+      rake_warranty_fill ("{shoe}", bench->bench->job, &entry->hand_over, "", NULL, &error));
   assert_true (g_error_matches (error, RAKE_WARRANTY_ERROR, RAKE_WARRANTY_ERROR_TEMPLATE));
   g_clear_error (&error);
   assert_null (rake_warranty_fill ("{shop", bench->bench->job, &entry->hand_over, "", NULL, NULL));
@@ -147,8 +151,9 @@ our_own_templates_fill (void **state)
 
   for (gsize i = 0; i < G_N_ELEMENTS (cases); i++)
     {
-      g_autofree char *text = rake_warranty_fill (rake_warranty_get_template (cases[i].locale),
-                                                  bench->bench->job, &entry->hand_over, "x", NULL, NULL);
+      g_autofree char *text =
+          rake_warranty_fill (rake_warranty_get_template (cases[i].locale), bench->bench->job,
+                              &entry->hand_over, "x", NULL, NULL);
 
       assert_non_null (text);
       assert_non_null (strstr (text, cases[i].law));
