@@ -84,6 +84,60 @@ choose_theme (GSimpleAction *action, GVariant *word, gpointer user_data)
       }
 }
 
+/* --- units ----------------------------------------------------------------------------------- */
+
+static void
+say_again_everywhere (GtkApplication *application)
+{
+  for (GList *item = gtk_application_get_windows (application); item; item = item->next)
+    {
+      RakeSession *session =
+          RAKE_IS_WINDOW (item->data) ? rake_window_get_session (item->data) : NULL;
+
+      if (session)
+        rake_session_say_again (session);
+    }
+}
+
+/* The word in the state of each of the three actions is that of settings.ini. */
+static void
+choose_unit (GSimpleAction *action, GVariant *word, gpointer user_data)
+{
+  RakeUnits units = rake_units_get ();
+  const char *name = g_action_get_name (G_ACTION (action)),
+             *unit = g_variant_get_string (word, NULL);
+
+  if (g_str_equal (name, "film-unit"))
+    units.film_in_mil = g_str_equal (unit, "mil");
+  else if (g_str_equal (name, "length-unit"))
+    units.length_in_inch = g_str_equal (unit, "inch");
+  else
+    units.temperature_in_fahrenheit = g_str_equal (unit, "F");
+  g_simple_action_set_state (action, word);
+  rake_units_choose (units);
+  rake_settings_set_units (units);
+  say_again_everywhere (GTK_APPLICATION (user_data));
+}
+
+static void
+show_unit (GApplication *application, const char *name, const char *word)
+{
+  GAction *action = g_action_map_lookup_action (G_ACTION_MAP (application), name);
+
+  g_simple_action_set_state (G_SIMPLE_ACTION (action), g_variant_new_string (word));
+}
+
+static void
+take_units (GApplication *application)
+{
+  RakeUnits units = rake_settings_get_units ();
+
+  rake_units_choose (units);
+  show_unit (application, "film-unit", units.film_in_mil ? "mil" : "um");
+  show_unit (application, "length-unit", units.length_in_inch ? "inch" : "mm");
+  show_unit (application, "temperature-unit", units.temperature_in_fahrenheit ? "F" : "C");
+}
+
 /* --- the rest -------------------------------------------------------------------------------- */
 
 static void
@@ -161,6 +215,9 @@ rake_application_startup (GApplication *application)
     { .name = "quit", .activate = quit },
     { .name = "about", .activate = show_about },
     { .name = "theme", .activate = choose_theme, .parameter_type = "s", .state = "'dark'" },
+    { .name = "film-unit", .activate = choose_unit, .parameter_type = "s", .state = "'um'" },
+    { .name = "length-unit", .activate = choose_unit, .parameter_type = "s", .state = "'mm'" },
+    { .name = "temperature-unit", .activate = choose_unit, .parameter_type = "s", .state = "'C'" },
   };
   static const char *const quit_keys[] = { "<Control>q", NULL };
   static const char *const help_keys[] = { "F1", "<Control>question", NULL };
@@ -177,6 +234,7 @@ rake_application_startup (GApplication *application)
   g_simple_action_set_state (G_SIMPLE_ACTION (theme_action),
                              g_variant_new_string (theme_words[theme]));
   apply_theme (theme);
+  take_units (application);
   gtk_application_set_accels_for_action (GTK_APPLICATION (application), "app.quit", quit_keys);
   gtk_application_set_accels_for_action (GTK_APPLICATION (application), "win.show-help-overlay",
                                          help_keys);

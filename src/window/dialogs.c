@@ -2,6 +2,7 @@
 #include "dialogs.h"
 #include "dialog-watch.h"
 #include "prepare-dialog.h"
+#include "reading-dialog.h"
 #include "repair-dialog.h"
 #include "say.h"
 #include "share-entry.h"
@@ -293,6 +294,12 @@ rake_dialogs_repair (GtkWindow *parent, RakeSession *session, RakeId zone)
 {
   if (rake_job_find_zone (rake_session_get_job (session), zone))
     rake_repair_dialog_present (parent, session, zone);
+}
+
+void
+rake_dialogs_reading (GtkWindow *parent, RakeSession *session, RakeId zone)
+{
+  rake_reading_dialog_present (parent, session, zone);
 }
 
 void

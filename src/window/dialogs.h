@@ -22,6 +22,9 @@ void rake_dialogs_zone_facts (GtkWindow *parent, RakeSession *session, RakeId zo
 /* How much is still glossy, by eye: share and largest island. */
 void rake_dialogs_say_share (GtkWindow *parent, RakeSession *session, RakeId zone);
 
+/* What an instrument shows on the zone: film, gloss, temperature. */
+void rake_dialogs_reading (GtkWindow *parent, RakeSession *session, RakeId zone);
+
 /* A note about the job (nil), a face, a zone, a mark or an entry. */
 void rake_dialogs_note (GtkWindow *parent, RakeSession *session, RakeId about);
 

@@ -366,6 +366,9 @@ rake_job_plan_get_entries (const RakeJobPlan *plan, const RakeJobPlanFacts *fact
         RakeEntry *coat = rake_entry_new (RAKE_ENTRY_COAT);
 
         coat->coat.face = ((const FacePlan *) plan->faces->pdata[f])->id;
+        coat->coat.wet_um = facts->wet_um;
+        coat->coat.dry_um = facts->dry_um;
+        coat->coat.volume_solids_fraction = facts->volume_solids_fraction;
         /* Only the last coat's day is asked; the ones before it are put one minute apart. */
         coat->happened_ms = facts->last_coat_ms - (gint64) (i - 1) * 60000;
         g_ptr_array_add (all, coat);

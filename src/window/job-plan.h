@@ -39,6 +39,7 @@ typedef struct
   RakeSheen sheen;
   guint n_coats;
   gint64 last_coat_ms;
+  double wet_um, dry_um, volume_solids_fraction; /* of each coat; NaN: not said */
 } RakeJobPlanFacts;
 
 /* The first gesture of the job's file: its facts, faces, schedules, zones and coats, in order. An

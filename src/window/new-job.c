@@ -1,9 +1,11 @@
 /* new-job.c - makes a job: piece, finish, schedule, faces, zones. */
 #include "new-job.h"
+#include "coat-film.h"
 
 #include "job-plan.h"
 #include "say.h"
 #include "shop-folder.h"
+#include "shop-rates.h"
 #include "zone-canvas.h"
 #include "zone-editor.h"
 
@@ -35,6 +37,7 @@ struct _RakeNewJob
   GtkListBox *face_rows;
   GtkWidget *width_row, *height_row, *hole_row;
   RakeZoneCanvas *face_view;
+  RakeCoatFilm *coat_film;
   RakeZoneEditor *editor;
 };
 
@@ -544,7 +547,8 @@ begin_anew (RakeNewJob *self)
 static gboolean
 start_job (RakeNewJob *self, GError **error)
 {
-  const RakeJobPlanFacts facts = {
+  RakeCoatBody coat = { 0 };
+  RakeJobPlanFacts facts = {
     .name = get_text (self->job_name),
     .piece = get_text (self->piece),
     .shop = get_text (self->shop),
@@ -554,14 +558,20 @@ start_job (RakeNewJob *self, GError **error)
     .last_coat_ms = g_get_real_time () / 1000 -
                     (gint64) gtk_spin_button_get_value_as_int (self->days) * 86400000,
   };
-  g_autoptr (GPtrArray) entries = rake_job_plan_get_entries (self->plan, &facts);
+  g_autoptr (GPtrArray) entries = NULL, rates = NULL;
   g_autoptr (RakeRules) rules =
       rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, error);
   g_autofree char *path = NULL;
   g_autoptr (RakeSession) session = NULL;
 
-  if (rules == NULL)
+  if (rules == NULL || !rake_coat_film_take (self->coat_film, &coat, error))
     return FALSE;
+  facts.wet_um = coat.wet_um;
+  facts.dry_um = coat.dry_um;
+  facts.volume_solids_fraction = coat.volume_solids_fraction;
+  entries = rake_job_plan_get_entries (self->plan, &facts);
+  rates = rake_shop_rates_learn ();
+  g_ptr_array_extend_and_steal (entries, g_steal_pointer (&rates));
   path = rake_shop_folder_new_path (facts.name, error);
   if (path == NULL)
     return FALSE;
@@ -699,6 +709,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, outline);
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, days_row);
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, coats);
+  gtk_widget_class_bind_template_child (widget_class, RakeNewJob, coat_film);
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, days);
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, width);
   gtk_widget_class_bind_template_child (widget_class, RakeNewJob, height);
@@ -732,6 +743,7 @@ rake_new_job_class_init (RakeNewJobClass *klass)
                                              G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS);
   g_object_class_install_properties (object_class, N_PROPS, props);
 
+  g_type_ensure (RAKE_TYPE_COAT_FILM);
   g_type_ensure (RAKE_TYPE_ZONE_CANVAS);
   g_type_ensure (RAKE_TYPE_ZONE_EDITOR);
   gtk_widget_class_set_template_from_resource (widget_class,

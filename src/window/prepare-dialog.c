@@ -65,14 +65,41 @@ add_preparations (RakePrepareDialog *self)
     }
 }
 
+/* Whether the job has begun a stage of that kind before: then the caution was said, and to say it at
+ * every grit would be to have it overlooked. */
+static gboolean
+was_said (const RakeJob *job, RakeAction action)
+{
+  for (guint i = 0; i < rake_job_get_n_entries (job); i++)
+    {
+      const RakeEntry *entry = rake_job_get_entry (job, i);
+      const RakeStage *stage = entry->kind == RAKE_ENTRY_BEGIN_STAGE
+                                   ? rake_job_find_stage (job, entry->begin_stage.stage)
+                                   : NULL;
+
+      if (stage && (stage->action == RAKE_ACTION_BUFF) == (action == RAKE_ACTION_BUFF))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static char *
+take_caution (RakePrepareDialog *self, const RakeStage *stage)
+{
+  const RakeJob *job = rake_session_get_live_job (self->session);
+  const RakeJobFacts *facts = rake_job_find_facts (job);
+
+  if (was_said (job, stage->action))
+    return NULL;
+  return rake_caution_for_stage (stage->action, facts ? facts->finish : RAKE_FINISH_UNSAID);
+}
+
 static void
 show (RakePrepareDialog *self, const RakeStage *stage)
 {
   const RakeFace *face = rake_session_get_face (self->session);
   const RakeGate *gate = face ? rake_session_get_gate (self->session, face) : NULL;
-  const RakeJobFacts *facts = rake_job_find_facts (rake_session_get_job (self->session));
-  g_autofree char *caution =
-      rake_caution_for_stage (stage->action, facts ? facts->finish : RAKE_FINISH_UNSAID);
+  g_autofree char *caution = take_caution (self, stage);
   g_autofree char *name = rake_say_stage (stage);
   /* Translators: %s is a step of the schedule: "Refine P1200". */
   g_autofree char *heading = g_strdup_printf (_ ("Before %s"), name);

@@ -492,3 +492,11 @@ rake_session_make_tables (RakeSession *self)
   self->gates = g_hash_table_new_full (rake_id_hash_key, rake_id_equal_key, NULL, kept_gate_free);
   self->to_judge = g_array_new (FALSE, FALSE, sizeof (RakeId));
 }
+
+void
+rake_session_say_again (RakeSession *self)
+{
+  g_hash_table_remove_all (self->judgements);
+  g_hash_table_remove_all (self->gates);
+  rake_session_emit_changed (self);
+}

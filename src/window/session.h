@@ -131,6 +131,9 @@ GPtrArray *rake_session_get_ghosts (RakeSession *self, const RakeZone *zone); /*
 /* The zone of the job as shown that holds @mark; the shown face's first. NULL when none does. */
 const RakeZone *rake_session_find_zone_of_mark (RakeSession *self, RakeId mark);
 
+/* Says everything again, for when the units or the words have changed. */
+void rake_session_say_again (RakeSession *self);
+
 /* Takes in what another program wrote, now rather than within a second. */
 void rake_session_catch_up (RakeSession *self);
 

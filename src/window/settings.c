@@ -105,6 +105,32 @@ rake_settings_set_theme (RakeThemeChoice choice)
   rake_settings_set_text ("window", "theme", theme_words[choice]);
 }
 
+/* --- units ------------------------------------------------------------------------------------ */
+
+static gboolean
+is_set_to (const char *key, const char *word)
+{
+  g_autofree char *text = rake_settings_get_text ("units", key);
+
+  return g_strcmp0 (text, word) == 0;
+}
+
+RakeUnits
+rake_settings_get_units (void)
+{
+  return (RakeUnits){ .film_in_mil = is_set_to ("film", "mil"),
+                      .length_in_inch = is_set_to ("length", "inch"),
+                      .temperature_in_fahrenheit = is_set_to ("temperature", "F") };
+}
+
+void
+rake_settings_set_units (RakeUnits units)
+{
+  rake_settings_set_text ("units", "film", units.film_in_mil ? "mil" : "um");
+  rake_settings_set_text ("units", "length", units.length_in_inch ? "inch" : "mm");
+  rake_settings_set_text ("units", "temperature", units.temperature_in_fahrenheit ? "F" : "C");
+}
+
 /* --- the bench ------------------------------------------------------------------------------- */
 
 /* Words are those of the logbook, so that the file can be read beside docs/entries.md. */

@@ -6,6 +6,8 @@
 #pragma once
 #include "session.h"
 
+#include <rakelight/units.h>
+
 typedef enum
 {
   RAKE_THEME_CHOICE_DARK, /* the first run's */
@@ -15,6 +17,10 @@ typedef enum
 
 RakeThemeChoice rake_settings_get_theme (void);
 void rake_settings_set_theme (RakeThemeChoice choice);
+
+/* The units that numbers are shown in; on a first run metric. */
+RakeUnits rake_settings_get_units (void);
+void rake_settings_set_units (RakeUnits units);
 
 /* Fills in @bench; what was not remembered is as on a first run. No brush is remembered: the pointer
  * selects when a job is opened, so that a first tap never marks anything. */

@@ -99,6 +99,14 @@ show_new_job (GtkWidget *widget, const char *name, GVariant *parameter)
 static void
 go_back_to_shelf (GtkWidget *widget, const char *name, GVariant *parameter)
 {
+  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (RAKE_WINDOW (widget)->pages));
+
+  /* From a page beside the bench the way back is to the bench. */
+  if (get_session (widget) && g_strcmp0 (page, "bench") != 0)
+    {
+      rake_window_show_page (RAKE_WINDOW (widget), "bench");
+      return;
+    }
   rake_window_set_session (RAKE_WINDOW (widget), NULL);
   rake_window_show_page (RAKE_WINDOW (widget), "shelf");
 }
@@ -113,6 +121,18 @@ static void
 edit_zones (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_window_show_page (RAKE_WINDOW (widget), "zones");
+}
+
+static void
+plan_grits (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_window_show_page (RAKE_WINDOW (widget), "planner");
+}
+
+static void
+show_wheels (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_window_show_page (RAKE_WINDOW (widget), "wheels");
 }
 
 static void
@@ -352,6 +372,15 @@ repair (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+read_instruments (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeId id;
+
+  if (take_zone (widget, parameter, &id))
+    rake_dialogs_reading (GTK_WINDOW (widget), get_session (widget), id);
+}
+
+static void
 tell_zone_facts (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeId id;
@@ -438,6 +467,8 @@ static const struct
   { "win.name-finisher", NULL, name_finisher, ALWAYS },
   { "win.show-bench", NULL, show_bench, WITH_JOB },
   { "win.edit-zones", NULL, edit_zones, WITH_JOB },
+  { "win.plan-grits", NULL, plan_grits, WITH_JOB },
+  { "win.show-wheels", NULL, show_wheels, WITH_JOB },
   { "win.save-map", NULL, save_map, WITH_JOB },
   { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },
@@ -455,6 +486,7 @@ static const struct
   { "win.say-brush", "s", say_brush, WRITES },
   { "win.accept", "s", accept, WRITES },
   { "win.repair", "s", repair, WRITES },
+  { "win.reading", "s", read_instruments, WRITES },
   { "win.zone-facts", "s", tell_zone_facts, WITH_JOB },
   { "win.say-share", "s", say_share, WRITES },
   { "win.note", "s", note, WRITES },
@@ -536,8 +568,11 @@ static const struct
   { "g", "win.say-share", "" },
   { "t", "win.note", "" },
   { "r", "win.repair", "" },
+  { "f", "win.reading", "" },
   { "<Control>a", "win.select-unsettled", NULL },
   { "<Control>l", "win.show-log", NULL },
+  { "<Control>g", "win.plan-grits", NULL },
+  { "<Control>b", "win.show-wheels", NULL },
   { "<Control>z", "win.undo", NULL },
   { "<Control><Shift>z|<Control>y", "win.redo", NULL },
   { "<Alt>Left", "win.back-to-shelf", NULL },

@@ -1,6 +1,7 @@
 /* window-private.h - what window.c (the frame) and window-actions.c (what it offers) share. */
 #pragma once
 #include "bench-page.h"
+#include "cool-watch.h"
 #include "window.h"
 
 struct _RakeWindow
@@ -8,12 +9,13 @@ struct _RakeWindow
   AdwApplicationWindow parent_instance;
 
   RakeSession *session;
-  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor;
+  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
+  RakeCoolWatch *cooling; /* of the session's job */
   GtkFileChooserNative *chooser; /* while it is open */
 };
 
-/* "shelf", "new-job", "bench", "zones" */
+/* "shelf", "new-job", "bench", "zones", "planner", "wheels" */
 void rake_window_show_page (RakeWindow *self, const char *name);
 
 /* A heading and a sentence, with one button. */

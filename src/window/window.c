@@ -1,10 +1,12 @@
 /* window.c - the frame: header, pages, the job at the bench. */
 #include "window-private.h"
 #include "new-job.h"
+#include "planner-page.h"
 #include "say.h"
 #include "settings.h"
 #include "shelf.h"
 #include "shop-rules.h"
+#include "wheels-page.h"
 #include "zone-editor.h"
 
 #include "words.h"
@@ -79,19 +81,32 @@ new_title (RakeSession *session)
   return face ? g_strdup_printf (C_ ("title", "%s — %s"), name, face->name) : g_strdup (name);
 }
 
+/* What a page beside the bench is for; NULL for the other pages. */
+static const char *
+find_page_word (const char *page)
+{
+  if (g_strcmp0 (page, "zones") == 0)
+    return _ ("dividing into zones");
+  if (g_strcmp0 (page, "planner") == 0)
+    return _ ("which grits");
+  if (g_strcmp0 (page, "wheels") == 0)
+    return _ ("wheels and cooling");
+  return NULL;
+}
+
 static void
 show_title (RakeWindow *self)
 {
   const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
   g_autofree char *title = self->session ? new_title (self->session) : NULL;
   g_autofree char *subtitle = self->session ? new_subtitle (self->session) : NULL;
-  gboolean is_bench = g_strcmp0 (page, "bench") == 0, is_zones = g_strcmp0 (page, "zones") == 0;
+  const char *word = find_page_word (page);
+  gboolean is_bench = g_strcmp0 (page, "bench") == 0, is_beside = word != NULL;
 
-  if ((is_bench || is_zones) && title)
+  if ((is_bench || is_beside) && title)
     {
       adw_window_title_set_title (ADW_WINDOW_TITLE (self->title), title);
-      adw_window_title_set_subtitle (ADW_WINDOW_TITLE (self->title),
-                                     is_zones ? _ ("dividing into zones") : subtitle);
+      adw_window_title_set_subtitle (ADW_WINDOW_TITLE (self->title), is_beside ? word : subtitle);
       gtk_window_set_title (GTK_WINDOW (self), title);
     }
   else
@@ -103,11 +118,11 @@ show_title (RakeWindow *self)
       gtk_window_set_title (GTK_WINDOW (self), _ ("Rakelight"));
     }
   gtk_widget_set_visible (self->back, g_strcmp0 (page, "shelf") != 0);
-  gtk_label_set_label (GTK_LABEL (self->back_label), is_zones ? _ ("Bench") : _ ("Shelf"));
+  gtk_label_set_label (GTK_LABEL (self->back_label), is_beside ? _ ("Bench") : _ ("Shelf"));
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->back),
-                                  is_zones ? "win.show-bench" : "win.back-to-shelf");
-  gtk_widget_set_visible (self->undo, is_bench || is_zones);
-  gtk_widget_set_visible (self->redo, is_bench || is_zones);
+                                  is_beside ? "win.show-bench" : "win.back-to-shelf");
+  gtk_widget_set_visible (self->undo, is_bench || is_beside);
+  gtk_widget_set_visible (self->redo, is_bench || is_beside);
 }
 
 void
@@ -180,12 +195,17 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_set_object (&self->session, session);
   g_object_set (self->bench, "session", session, NULL);
   g_object_set (self->zone_editor, "session", session, NULL);
+  g_object_set (self->planner, "session", session, NULL);
+  g_object_set (self->wheels, "session", session, NULL);
+  g_clear_pointer (&self->cooling, rake_cool_watch_free);
   if (session)
     {
       g_signal_connect_swapped (session, "changed", G_CALLBACK (session_changed), self);
       g_signal_connect_swapped (session, "selected", G_CALLBACK (session_changed), self);
       g_signal_connect_swapped (session, "bench", G_CALLBACK (bench_changed), self);
       g_signal_connect (session, "message", G_CALLBACK (message), self);
+      self->cooling = rake_cool_watch_new (
+          session, G_APPLICATION (gtk_window_get_application (GTK_WINDOW (self))));
     }
   rake_window_show_page (self, session ? "bench" : "shelf");
   bench_changed (self);
@@ -262,6 +282,7 @@ rake_window_dispose (GObject *object)
 
   if (self->session)
     g_signal_handlers_disconnect_by_data (self->session, self);
+  g_clear_pointer (&self->cooling, rake_cool_watch_free);
   g_clear_object (&self->session);
   g_clear_object (&self->chooser);
   gtk_widget_dispose_template (GTK_WIDGET (object), RAKE_TYPE_WINDOW);
@@ -310,7 +331,9 @@ rake_window_class_init (RakeWindowClass *klass)
 
   g_type_ensure (RAKE_TYPE_BENCH_PAGE);
   g_type_ensure (RAKE_TYPE_NEW_JOB);
+  g_type_ensure (RAKE_TYPE_PLANNER_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
+  g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
   g_type_ensure (RAKE_TYPE_ZONE_EDITOR);
   object_class->dispose = rake_window_dispose;
   object_class->get_property = rake_window_get_property;
@@ -327,6 +350,8 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, shelf);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, new_job);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, zone_editor);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, planner);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, wheels);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back_label);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, title);

@@ -5,6 +5,7 @@
  * read-only file.
  *
  *   win.open-job (path)       win.choose-job         win.new-job             win.back-to-shelf
+ *   win.plan-grits            win.show-wheels
  *   win.show-bench            win.edit-zones         win.save-map            win.name-finisher
  *   win.undo                  win.redo               win.show-now            win.show-log
  *   win.next-zone
@@ -13,6 +14,7 @@
  *   win.brush (word, see brush-bar.h; the brush that is in hand already is put down)
  *   win.select-zone (zone)    win.say-brush (zone: the brush in hand, or "uniform", of all of it)
  *   win.accept (zone)         win.repair (zone)      win.zone-facts (zone)   win.say-share (zone)
+ *   win.reading (zone)
  *   win.note (about)          win.strike (entry)     win.begin-stage (stage)
  *   win.still-there (mark)    win.gone (mark)
  *

@@ -1,5 +1,6 @@
 /* zone-slip.c - the selected zone: verdict, why, what clears it, passes, marks. */
 #include "zone-slip.h"
+#include "film-section.h"
 #include "log-window.h"
 #include "marks-before.h"
 #include "picture.h"
@@ -15,10 +16,11 @@ struct _RakeZoneSlip
 {
   RakeSessionView parent_instance;
 
-  GtkWidget *scroller, *nothing, *one, *name, *facts, *repair_first, *film_slot, *estimate,
+  GtkWidget *scroller, *nothing, *one, *name, *facts, *repair_first, *estimate,
       *acceptable, *repair_later;
   RakeVerdictCard *card;
   RakeMarksBefore *before;
+  RakeFilmSection *film;
   RakeShareEntry *share;
   RakeZoneRecord *record;
   RakeZonesSummary *several;
@@ -96,6 +98,7 @@ show_one (RakeZoneSlip *self, RakeSession *session, const RakeZone *zone)
   rake_verdict_card_show (self->card, zone, judgement);
   show_offers (self, judgement);
   rake_marks_before_show (self->before, session, zone);
+  rake_film_section_show (self->film, session, zone);
   rake_share_entry_show (self->share, session, zone->id);
   rake_zone_record_show (self->record, session, zone);
 }
@@ -129,6 +132,8 @@ show_selection (RakeZoneSlip *self)
                                      !rake_session_is_read_only (session));
   if (zone)
     show_one (self, session, zone);
+  else
+    rake_film_section_show (self->film, NULL, NULL);
   rake_zones_summary_show (self->several, session, n_zones > 1 ? zones : NULL);
 }
 
@@ -137,18 +142,6 @@ rake_zone_slip_show (RakeSessionView *view, RakeShow what)
 {
   if (what != RAKE_SHOW_BENCH && what != RAKE_SHOW_THEME)
     show_selection (RAKE_ZONE_SLIP (view));
-}
-
-void
-rake_zone_slip_set_film (RakeZoneSlip *self, GtkWidget *film)
-{
-  GtkWidget *before = gtk_widget_get_first_child (self->film_slot);
-
-  if (before)
-    gtk_box_remove (GTK_BOX (self->film_slot), before);
-  if (film)
-    gtk_box_append (GTK_BOX (self->film_slot), film);
-  gtk_widget_set_visible (self->film_slot, film != NULL);
 }
 
 static void
@@ -169,7 +162,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, card);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, repair_first);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, before);
-  gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, film_slot);
+  gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, film);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, estimate);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, share);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, record);
@@ -185,6 +178,7 @@ rake_zone_slip_class_init (RakeZoneSlipClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = rake_zone_slip_dispose;
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_zone_slip_show;
+  g_type_ensure (RAKE_TYPE_FILM_SECTION);
   g_type_ensure (RAKE_TYPE_MARKS_BEFORE);
   g_type_ensure (RAKE_TYPE_SHARE_ENTRY);
   g_type_ensure (RAKE_TYPE_VERDICT_CARD);

@@ -8,6 +8,3 @@
 
 #define RAKE_TYPE_ZONE_SLIP (rake_zone_slip_get_type ())
 G_DECLARE_FINAL_TYPE (RakeZoneSlip, rake_zone_slip, RAKE, ZONE_SLIP, RakeSessionView)
-
-/* The place under the verdict for the cut through the film. NULL leaves it out. */
-void rake_zone_slip_set_film (RakeZoneSlip *self, GtkWidget *film);

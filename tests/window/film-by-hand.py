@@ -1,0 +1,143 @@
+#!/usr/bin/python3
+"""film-by-hand.py RAKELIGHT MAKE-DEMO RAKELIGHT-CLI: readings, grits, wheels and units worked by hand
+on the demonstration job, and what the job file then says. Run under on-display."""
+import json
+import re
+import subprocess
+import sys
+import tempfile
+
+import driver
+
+RAKELIGHT, MAKE_DEMO, CLI = sys.argv[1:4]
+
+
+class Bench:
+    def __init__(self, program, path):
+        self.program, self.path = program, path
+        self.map = program.wait_for("Zones of the face", "list box")
+
+    def entries(self, kind):
+        text = subprocess.run([CLI, "export", self.path], check=True, capture_output=True,
+                              text=True).stdout
+        return [entry for entry in map(json.loads, text.splitlines()) if entry.get("kind") == kind]
+
+    def film(self):
+        return self.program.wait_for(re.compile("µm left|mil left"), "image", seconds=10).name
+
+    def select(self, name):
+        zone = self.map.find(re.compile(f"{name}: "), shown=True)
+        zone.activate("zone.select")
+        driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name, 5)
+
+
+def readings_are_typed_one_after_another(bench):
+    program = bench.program
+    bench.select("Lower bass")
+    before = bench.film()
+    program.key("f")
+    program.wait_for("Readings on “Lower bass”", seconds=10)
+    program.type("96 98,5")
+    program.key("Return")
+    program.wait_for(re.compile("2 readings since it was last worked: 97"), seconds=5)
+    program.type("3.9 mil")
+    program.key("Return")
+    program.wait_for(re.compile("3 readings since it was last worked"), seconds=5)
+    program.key("Escape")
+    values = [entry["value"] for entry in bench.entries("reading")][-3:]
+    assert [round(value, 2) for value in values] == [96, 98.5, 99.06], values
+    driver.wait_until(lambda: bench.film() != before, "another film", 5)
+
+
+def what_is_no_reading_is_refused_in_a_sentence(bench):
+    program = bench.program
+    bench.select("Lower bass")
+    n_before = len(bench.entries("reading"))
+    program.key("f")
+    program.wait_for("Readings on “Lower bass”", seconds=10)
+    for nonsense in ("9000", "1.000,5", "fine", "96 x"):
+        program.type(nonsense)
+        program.key("Return")
+        program.key("ctrl+a", "BackSpace")
+    program.type("97")
+    program.key("Return")
+    program.wait_for(re.compile("1 reading since it was last worked: 97"), seconds=5)
+    program.key("Escape")
+    n_before += 1                                   # the one that was a number
+    assert len(bench.entries("reading")) == n_before
+
+
+def a_schedule_is_chosen_from_those_that_nothing_beats(bench):
+    program = bench.program
+    n_before = len(bench.entries("schedule"))
+    bench.select("Lower bass")
+    program.key("ctrl+g")
+    program.wait_for("Schedules that no other beats", seconds=10)
+    program.wait_for("Use this schedule", seconds=5).activate()
+    bench.map.wait_for(re.compile("Lower bass: "), seconds=5)
+    driver.wait_until(lambda: len(bench.entries("schedule")) == n_before + 1, "the schedule", 5)
+    grades = [stage.get("grade") for stage in bench.entries("schedule")[-1]["stages"]]
+    assert grades[0] == "P800", grades              # it was begun, so it stays
+    program.key("ctrl+z")
+    bench.map.wait_for(re.compile("Lower bass: "), seconds=5)
+
+
+def a_wheel_is_told_and_keeps_to_its_compound(bench):
+    program = bench.program
+    bench.select("Lower bass")
+    program.key("ctrl+b")
+    program.wait_for("A new wheel…", seconds=10).activate()
+    program.wait_for("A new wheel", seconds=5)
+    program.type("Left wheel")
+    program.key("Tab")
+    program.type("medium cut")
+    program.key("Tab", "Tab")
+    for number in ("350", "75", "1425", "63", "125"):
+        program.type(number)
+        program.key("Tab")
+    program.wait_for(re.compile("Its rim runs at 13.2 m/s"), seconds=5)  # π · 0.35 · 1425 · 63/125 / 60
+    program.key("Return")
+    program.wait_for("Carries medium cut, and only that.", seconds=5)
+    program.wait_for("Left wheel: Stripped", seconds=5).activate()
+    program.wait_for("Carries nothing yet.", seconds=5)
+    assert [entry.get("work") for entry in bench.entries("wheel")][-2:] == ["new", "stripped"]
+
+
+def units_are_chosen_once_for_everything(bench):
+    bench.select("Lower bass")
+    assert "µm" in bench.film()
+    bench.program.key("F10")
+    bench.program.wait_for("Units", seconds=5).click()
+    bench.program.wait_for("Thousandths of an inch, mil", seconds=5).click()
+    driver.wait_until(lambda: "mil" in bench.film(), "the film in mil", 5)
+
+
+TESTS = [readings_are_typed_one_after_another, what_is_no_reading_is_refused_in_a_sentence,
+         a_schedule_is_chosen_from_those_that_nothing_beats,
+         a_wheel_is_told_and_keeps_to_its_compound, units_are_chosen_once_for_everything]
+
+
+def run(test):
+    with tempfile.TemporaryDirectory() as folder, tempfile.NamedTemporaryFile() as log:
+        path = subprocess.run([MAKE_DEMO, folder], check=True, capture_output=True,
+                              text=True).stdout.strip().splitlines()[0]
+        with driver.start(RAKELIGHT, path, log=log.name) as program:
+            test(Bench(program, path))
+        said = open(log.name).read()
+        assert not re.search("WARNING|CRITICAL", said), said
+
+
+def main():
+    failed = 0
+    for test in [test for test in TESTS if not sys.argv[4:] or test.__name__ in sys.argv[4:]]:
+        try:
+            run(test)
+            print(f"ok {test.__name__}", flush=True)
+        except Exception as error:  # the next test may still tell more
+            failed += 1
+            print(f"not ok {test.__name__}: {error}", flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
