@@ -378,6 +378,7 @@ add_photographs (Shop *shop, GPtrArray *entries, RakeId zone)
   photo->photo.sha256 = g_strnfill (64, 'e');
   photo->photo.face = registration->registration.face = shop->face;
   photo->photo.stage = shop->stages[0];
+  g_assert (pass != NULL && mark != NULL);
   photo->photo.pass = pass->id;
   g_array_append_val (photo->photo.zones, zone);
   g_array_append_val (photo->photo.marks, mark->id);
