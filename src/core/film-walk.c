@@ -11,7 +11,6 @@
  * sands off; how much a fill shrinks until it is cured, by method. */
 #define USUAL_REMOVED_SD_SHARE 0.33
 #define DROP_FILL_SHRINK 0.7
-#define DROP_FILL_SHRINK_SD 0.1
 #define FILL_SHRINK 0.1
 #define FILL_SHRINK_SD 0.1
 
@@ -256,7 +255,7 @@ get_filled (const RakeRepairBody *repair)
   if (repair->method != RAKE_REPAIR_DROP_FILL && repair->method != RAKE_REPAIR_FILL)
     return (RakeNormal){ 0, 0 };
   if (isnan (shrink_sd))
-    shrink_sd = !isnan (shrink) ? 0 : is_drop ? DROP_FILL_SHRINK_SD : FILL_SHRINK_SD;
+    shrink_sd = isnan (shrink) ? FILL_SHRINK_SD : 0;
   if (isnan (shrink))
     shrink = is_drop ? DROP_FILL_SHRINK : FILL_SHRINK;
   if (isnan (added_sd_um))
