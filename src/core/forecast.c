@@ -2,6 +2,8 @@
 #include "forecast-private.h"
 #include "i18n.h"
 
+#include <rakelight/units.h>
+
 #include <math.h>
 
 /* The most doubtful share of what rates can be; more is no number. */
@@ -169,22 +171,33 @@ rake_forecast_fit (const RakeForecastPoint *points, guint n_points, double targe
 
 /* --- in words ------------------------------------------------------------------------------- */
 
+/* Whole micrometres, for the range is wider than that; what is under one is not nothing. */
+static char *
+say_needed (double needed_um)
+{
+  if (rake_units_get ().film_in_mil)
+    return rake_units_to_text (RAKE_MEASURE_FILM, needed_um);
+  return needed_um < 0.5 ? g_strdup (_ ("under 1 µm"))
+                         : rake_units_to_text (RAKE_MEASURE_FILM, round (needed_um));
+}
+
 static char *
 describe_passes (const RakeForecast *forecast)
 {
+  g_autofree char *needed = say_needed (forecast->needed_um);
   guint passes = (guint) MAX (ceil (forecast->passes), 1);
   guint low = (guint) MAX (ceil (forecast->passes_low), 1);
   guint high = (guint) MAX (ceil (forecast->passes_high), 1);
   const char *form;
 
   if (!forecast->film_allows)
-    form = g_dngettext (
-        GETTEXT_PACKAGE, "About %u pass more (%u to %u), %.0f µm: more than the film allows",
-        "About %u passes more (%u to %u), %.0f µm: more than the film allows", passes);
+    form = g_dngettext (GETTEXT_PACKAGE,
+                        "About %u pass more (%u to %u), %s: more than the film allows",
+                        "About %u passes more (%u to %u), %s: more than the film allows", passes);
   else
-    form = g_dngettext (GETTEXT_PACKAGE, "About %u pass more (%u to %u), %.0f µm",
-                        "About %u passes more (%u to %u), %.0f µm", passes);
-  return g_strdup_printf (form, passes, low, high, forecast->needed_um);
+    form = g_dngettext (GETTEXT_PACKAGE, "About %u pass more (%u to %u), %s",
+                        "About %u passes more (%u to %u), %s", passes);
+  return g_strdup_printf (form, passes, low, high, needed);
 }
 
 char *
@@ -199,7 +212,7 @@ rake_forecast_describe (const RakeForecast *forecast)
     case RAKE_FORECAST_SAYS:
       return describe_passes (forecast);
     case RAKE_FORECAST_REACHED:
-      return g_strdup (_ ("Level enough"));
+      return g_strdup (_ ("Level enough by the share still glossy"));
     case RAKE_FORECAST_NOT_FALLING:
       return g_strdup (_ ("The glossy share does not fall as it should: take fresh paper, then a "
                           "coarser grit, or leave a hollow be"));

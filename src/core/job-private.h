@@ -159,6 +159,10 @@ struct _RakeJob
 /* The order of the logbook: below, at or above 0. */
 int rake_job_compare_entries (const RakeEntry *a, const RakeEntry *b);
 
+/* Sets @error and returns FALSE. */
+gboolean rake_job_refuse (GError **error, RakeJobError code, const char *format, ...)
+    G_GNUC_PRINTF (3, 4);
+
 RakeThing *rake_job_find_thing (const RakeJob *job, RakeId id);
 
 /* What @entry speaks of, into @refs; FALSE with RAKE_JOB_ERROR when that is not known or does not

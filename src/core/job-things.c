@@ -54,11 +54,8 @@ rake_job_find_thing (const RakeJob *job, RakeId id)
   return g_hash_table_lookup (job->by_id, &id);
 }
 
-static gboolean refuse (GError **error, RakeJobError code, const char *format, ...)
-    G_GNUC_PRINTF (3, 4);
-
-static gboolean
-refuse (GError **error, RakeJobError code, const char *format, ...)
+gboolean
+rake_job_refuse (GError **error, RakeJobError code, const char *format, ...)
 {
   g_autofree char *message = NULL;
   va_list arguments;
@@ -188,8 +185,8 @@ refer (const RakeJob *job, const RakeEntry *entry, const char *field, Sort sort,
   if (thing == NULL || !is_of_sort (thing, sort) || !is_made_before (thing, sort, entry))
     {
       rake_id_to_text (id, text);
-      refuse (error, RAKE_JOB_ERROR_REFERENCE, _ ("%s is %s; the job has no such %s"), field, text,
-              name_sort (sort));
+      rake_job_refuse (error, RAKE_JOB_ERROR_REFERENCE, _ ("%s is %s; the job has no such %s"),
+                       field, text, name_sort (sort));
       return NULL;
     }
   g_ptr_array_add (refs, thing);
@@ -206,7 +203,7 @@ refer_on_face (const RakeJob *job, const RakeEntry *entry, const char *field, So
   if (thing == NULL)
     return FALSE;
   if (face != NULL && thing->face != face)
-    return refuse (error, RAKE_JOB_ERROR_RULE, _ ("%s is on another face"), field);
+    return rake_job_refuse (error, RAKE_JOB_ERROR_RULE, _ ("%s is on another face"), field);
   return TRUE;
 }
 
@@ -232,7 +229,8 @@ refer_to_each (const RakeJob *job, const RakeEntry *entry, const char *field, So
       if (thing == NULL)
         return FALSE;
       if (thing->face != face)
-        return refuse (error, RAKE_JOB_ERROR_RULE, _ ("%s %u is on another face"), field, i + 1);
+        return rake_job_refuse (error, RAKE_JOB_ERROR_RULE, _ ("%s %u is on another face"), field,
+                                i + 1);
     }
   return TRUE;
 }
@@ -259,7 +257,7 @@ check_areas (GPtrArray *refs, const RakeZonesBody *zones, GError **error)
     }
   if (ABS (after_mm2 - before_mm2) <= 0.001 * edges_mm)
     return TRUE;
-  return refuse (
+  return rake_job_refuse (
       error, RAKE_JOB_ERROR_RULE,
       _ ("the new zones have %.3f mm² and the old ones %.3f mm²; zones neither overlap nor "
          "leave a gap"),
@@ -281,7 +279,8 @@ resolve_zones (const RakeJob *job, const RakeEntry *entry, gboolean is_known_goo
       RakeId id = g_array_index (zones->added, RakeZoneSpec, i).id;
 
       if (rake_job_find_thing (job, id) != NULL || rake_id_equal (id, entry->id))
-        return refuse (error, RAKE_JOB_ERROR_TWICE, _ ("added %u: id is taken already"), i + 1);
+        return rake_job_refuse (error, RAKE_JOB_ERROR_TWICE, _ ("added %u: id is taken already"),
+                                i + 1);
       g_ptr_array_add (refs, NULL); /* not made yet */
     }
   for (guint i = 0; i < zones->added->len; i++)
@@ -308,14 +307,16 @@ resolve_schedule (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, G
       RakeThing *known = rake_job_find_thing (job, stage->id);
 
       if ((known != NULL && known->stage_spec == NULL) || rake_id_equal (stage->id, entry->id))
-        return refuse (error, RAKE_JOB_ERROR_TWICE, _ ("stages %u: id is taken already"), i + 1);
+        return rake_job_refuse (error, RAKE_JOB_ERROR_TWICE, _ ("stages %u: id is taken already"),
+                                i + 1);
       if (known != NULL && known->face != face)
-        return refuse (error, RAKE_JOB_ERROR_RULE, _ ("stages %u is on another face"), i + 1);
+        return rake_job_refuse (error, RAKE_JOB_ERROR_RULE, _ ("stages %u is on another face"),
+                                i + 1);
       if (known != NULL && (known->stage_spec->action != stage->action ||
                             g_strcmp0 (known->stage_spec->grade, stage->grade) != 0))
-        return refuse (error, RAKE_JOB_ERROR_RULE,
-                       _ ("stages %u: id is that of another grade; a new grade has a new id"),
-                       i + 1);
+        return rake_job_refuse (
+            error, RAKE_JOB_ERROR_RULE,
+            _ ("stages %u: id is that of another grade; a new grade has a new id"), i + 1);
       g_ptr_array_add (refs, known);
     }
   return TRUE;
@@ -382,8 +383,8 @@ resolve_photo (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GErr
   face = refs->pdata[0];
   first = refs->pdata[1];
   if (first != NULL && g_strcmp0 (first->entry->photo.sha256, photo->sha256) != 0)
-    return refuse (error, RAKE_JOB_ERROR_RULE,
-                   _ ("sha256 is not that of the photograph that it places anew"));
+    return rake_job_refuse (error, RAKE_JOB_ERROR_RULE,
+                            _ ("sha256 is not that of the photograph that it places anew"));
   return refer_if_said (job, entry, "stage", STAGE, photo->stage, face, refs, error) &&
          refer_if_said (job, entry, "pass", PASS, photo->pass, face, refs, error) &&
          refer_to_each (job, entry, "zones", ZONE, photo->zones, face, refs, error) &&
@@ -400,8 +401,8 @@ resolve_strike (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GEr
     return FALSE;
   if (struck->entry->kind != RAKE_ENTRY_WITHDRAWAL)
     return TRUE;
-  return refuse (error, RAKE_JOB_ERROR_RULE,
-                 _ ("a withdrawal is not struck out: the photograph's bytes are gone"));
+  return rake_job_refuse (error, RAKE_JOB_ERROR_RULE,
+                          _ ("a withdrawal is not struck out: the photograph's bytes are gone"));
 }
 
 static gboolean
@@ -435,7 +436,8 @@ rake_job_resolve (const RakeJob *job, const RakeEntry *entry, gboolean is_known_
                   GPtrArray *refs, GError **error)
 {
   if (rake_job_find_thing (job, entry->id) != NULL)
-    return refuse (error, RAKE_JOB_ERROR_TWICE, _ ("id is taken already: the job has that entry"));
+    return rake_job_refuse (error, RAKE_JOB_ERROR_TWICE,
+                            _ ("id is taken already: the job has that entry"));
 
   switch (entry->kind)
     {

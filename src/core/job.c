@@ -47,22 +47,6 @@ rake_job_free (RakeJob *job)
 
 /* --- what a new entry must be like ------------------------------------------------------------------- */
 
-static gboolean refuse (GError **error, RakeJobError code, const char *format, ...)
-    G_GNUC_PRINTF (3, 4);
-
-static gboolean
-refuse (GError **error, RakeJobError code, const char *format, ...)
-{
-  g_autofree char *message = NULL;
-  va_list arguments;
-
-  va_start (arguments, format);
-  message = g_strdup_vprintf (format, arguments);
-  va_end (arguments);
-  g_set_error_literal (error, RAKE_JOB_ERROR, code, message);
-  return FALSE;
-}
-
 static gboolean
 check_strike (const RakeJob *job, const RakeEntry *entry, RakeThing *target, GError **error)
 {
@@ -72,18 +56,19 @@ check_strike (const RakeJob *job, const RakeEntry *entry, RakeThing *target, GEr
   const RakeEntry *loser;
 
   if (job->flags->data[target->serial] & RAKE_FLAG_STRUCK)
-    return refuse (error, RAKE_JOB_ERROR_RULE, _ ("that entry is struck out already"));
+    return rake_job_refuse (error, RAKE_JOB_ERROR_RULE, _ ("that entry is struck out already"));
   g_ptr_array_add (struck, target);
   flags = rake_standing_compute (job, struck);
   loser = rake_standing_find_loser (job, flags);
   if (loser == NULL)
     return TRUE;
   if (loser->kind == RAKE_ENTRY_JOB)
-    return refuse (error, RAKE_JOB_ERROR_RULE,
-                   _ ("a job keeps its facts; enter better ones instead of striking these out"));
+    return rake_job_refuse (
+        error, RAKE_JOB_ERROR_RULE,
+        _ ("a job keeps its facts; enter better ones instead of striking these out"));
   line = rake_job_describe_entry (job, loser);
-  return refuse (error, RAKE_JOB_ERROR_RULE,
-                 _ ("another entry builds on it (%s); strike that one out first"), line);
+  return rake_job_refuse (error, RAKE_JOB_ERROR_RULE,
+                          _ ("another entry builds on it (%s); strike that one out first"), line);
 }
 
 /* The zones that a new entry is about must be those of now. */
@@ -92,9 +77,10 @@ check_zones_are_here (const RakeJob *job, RakeThing *const *zones, guint n_zones
 {
   for (guint i = 0; i < n_zones; i++)
     if (!(job->flags->data[zones[i]->serial] & RAKE_FLAG_ZONE_HERE))
-      return refuse (error, RAKE_JOB_ERROR_REFERENCE,
-                     _ ("the zone %s is no longer there; it was divided, joined or struck out"),
-                     zones[i]->zone_name);
+      return rake_job_refuse (
+          error, RAKE_JOB_ERROR_REFERENCE,
+          _ ("the zone %s is no longer there; it was divided, joined or struck out"),
+          zones[i]->zone_name);
   return TRUE;
 }
 
@@ -103,10 +89,10 @@ check_stage_is_scheduled (const RakeThing *stage, GError **error)
 {
   if (stage->shown_stage != NULL && stage->shown_stage->is_scheduled)
     return TRUE;
-  return refuse (error, RAKE_JOB_ERROR_REFERENCE, _ ("the stage %s is not in the face's schedule"),
-                 stage->stage_spec->grade != NULL
-                     ? stage->stage_spec->grade
-                     : _ (rake_action_get_label (stage->stage_spec->action)));
+  return rake_job_refuse (
+      error, RAKE_JOB_ERROR_REFERENCE, _ ("the stage %s is not in the face's schedule"),
+      stage->stage_spec->grade != NULL ? stage->stage_spec->grade
+                                       : _ (rake_action_get_label (stage->stage_spec->action)));
 }
 
 static gboolean
@@ -122,14 +108,16 @@ static gboolean
 check_revisit (const RakeThing *look, const RakeThing *mark, GError **error)
 {
   return is_mark_in (look->refs[0], mark) ||
-         refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone that was looked at"));
+         rake_job_refuse (error, RAKE_JOB_ERROR_RULE,
+                          _ ("the mark is not in the zone that was looked at"));
 }
 
 static gboolean
 check_mark_is_in (const RakeThing *zone, const RakeThing *mark, GError **error)
 {
   return is_mark_in (zone, mark) ||
-         refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone %s"), zone->zone_name);
+         rake_job_refuse (error, RAKE_JOB_ERROR_RULE, _ ("the mark is not in the zone %s"),
+                          zone->zone_name);
 }
 
 static gboolean
@@ -177,8 +165,9 @@ static gboolean
 check_new (const RakeJob *job, const RakeEntry *entry, GPtrArray *refs, GError **error)
 {
   if (rake_standing_of (job->flags->data, entry, (RakeThing *const *) refs->pdata, refs->len) != 0)
-    return refuse (error, RAKE_JOB_ERROR_REFERENCE,
-                   _ ("the entry speaks of something that was struck out, divided or joined"));
+    return rake_job_refuse (
+        error, RAKE_JOB_ERROR_REFERENCE,
+        _ ("the entry speaks of something that was struck out, divided or joined"));
   return rake_record_check_closed (job, entry, refs, error) &&
          check_as_of_now (job, entry, refs, error);
 }

@@ -2,6 +2,7 @@
 #include "i18n.h"
 
 #include <rakelight/planner.h>
+#include <rakelight/units.h>
 
 #include <math.h>
 
@@ -44,24 +45,24 @@ rake_planning_get_standing (const RakePlanning *planning, guint index)
              : RAKE_PLAN_SAME_GRITS;
 }
 
-/* TRANSLATORS: below, µm are of film taken, min minutes of work; against the recommended schedule. */
+/* TRANSLATORS: below, %s is film taken, min minutes of work; against the recommended schedule. */
 static char *
 describe_more_grits (guint n_more, double less_um, double less_min)
 {
+  g_autofree char *film = rake_units_to_text (RAKE_MEASURE_FILM, fabs (less_um));
+
   if (less_um > 0 && less_min > 0)
-    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                         "%u grit more, for %.1f µm and %.0f min less",
-                                         "%u grits more, for %.1f µm and %.0f min less", n_more),
-                            n_more, less_um, less_min);
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u grit more, for %s and %.0f min less",
+                                         "%u grits more, for %s and %.0f min less", n_more),
+                            n_more, film, less_min);
   if (less_um > 0)
-    return g_strdup_printf (
-        g_dngettext (GETTEXT_PACKAGE, "%u grit more and %.0f min longer, for %.1f µm less",
-                     "%u grits more and %.0f min longer, for %.1f µm less", n_more),
-        n_more, -less_min, less_um);
-  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
-                                       "%u grit and %.1f µm more, for %.0f min less",
-                                       "%u grits and %.1f µm more, for %.0f min less", n_more),
-                          n_more, -less_um, less_min);
+    return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE,
+                                         "%u grit more and %.0f min longer, for %s less",
+                                         "%u grits more and %.0f min longer, for %s less", n_more),
+                            n_more, -less_min, film);
+  return g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u grit and %s more, for %.0f min less",
+                                       "%u grits and %s more, for %.0f min less", n_more),
+                          n_more, film, less_min);
 }
 
 char *
@@ -71,14 +72,14 @@ rake_planning_describe (const RakePlanning *planning, guint index)
   const RakePlan *recommended = get_plan (planning, planning->recommended);
   double less_um = recommended->film_um - plan->film_um;
   double less_min = recommended->minutes - plan->minutes;
+  g_autofree char *film = rake_units_to_text (RAKE_MEASURE_FILM, fabs (less_um));
 
   switch (rake_planning_get_standing (planning, index))
     {
     case RAKE_PLAN_MORE_GRITS:
       return describe_more_grits (plan->steps->len - recommended->steps->len, less_um, less_min);
     case RAKE_PLAN_SAME_GRITS:
-      return g_strdup_printf (_ ("As few grits and %.0f min less, but %.1f µm more"), less_min,
-                              -less_um);
+      return g_strdup_printf (_ ("As few grits and %.0f min less, but %s more"), less_min, film);
     case RAKE_PLAN_RECOMMENDED:
     default:
       if (plan->steps->len == 0)

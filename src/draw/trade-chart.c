@@ -180,6 +180,8 @@ draw_plan (cairo_t *cr, const RakeTradeChart *chart, const Frame *frame, guint i
   g_autoptr (PangoLayout) layout = rake_words_new (cr, number, chart->text_px, TRUE);
   double width_px, height_px;
 
+  /* Words leave a point behind, from which the circle would be joined by a line. */
+  cairo_new_path (cr);
   cairo_arc (cr, x_px, y_px, radius_px, 0, 2 * G_PI);
   cairo_set_source_rgb (cr, body.red, body.green, body.blue);
   cairo_fill_preserve (cr);

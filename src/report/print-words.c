@@ -96,6 +96,15 @@ rake_print_stage (const RakeStage *stage)
   return stage != NULL ? rake_print_step (stage->action, stage->grade) : g_strdup ("–");
 }
 
+/* The word at @value, in the person's language; NULL for what was not said. */
+static const char *
+find_word (const char *context, const char *const *words, gsize n_words, guint value)
+{
+  return value < n_words && words[value] != NULL
+             ? g_dpgettext2 (GETTEXT_PACKAGE, context, words[value])
+             : NULL;
+}
+
 const char *
 rake_print_surface (RakeSurface surface)
 {
@@ -108,9 +117,7 @@ rake_print_surface (RakeSurface surface)
     NC_ ("surface", "hazed by compound"),
   };
 
-  return surface != 0 && surface < G_N_ELEMENTS (words)
-             ? g_dpgettext2 (GETTEXT_PACKAGE, "surface", words[surface])
-             : NULL;
+  return find_word ("surface", words, G_N_ELEMENTS (words), surface);
 }
 
 char *
@@ -143,9 +150,7 @@ rake_print_light (RakeLight light)
     NC_ ("light", "point light"),
   };
 
-  return light != 0 && light < G_N_ELEMENTS (words)
-             ? g_dpgettext2 (GETTEXT_PACKAGE, "light", words[light])
-             : NULL;
+  return find_word ("light", words, G_N_ELEMENTS (words), light);
 }
 
 const char *
@@ -159,9 +164,7 @@ rake_print_paper (RakePaper paper)
     NC_ ("paper", "wiped clean"),
   };
 
-  return paper != 0 && paper < G_N_ELEMENTS (words)
-             ? g_dpgettext2 (GETTEXT_PACKAGE, "paper", words[paper])
-             : NULL;
+  return find_word ("paper", words, G_N_ELEMENTS (words), paper);
 }
 
 const char *
@@ -174,9 +177,7 @@ rake_print_sheen (RakeSheen sheen)
     NC_ ("sheen", "Satin"),
   };
 
-  return sheen != 0 && sheen < G_N_ELEMENTS (words)
-             ? g_dpgettext2 (GETTEXT_PACKAGE, "sheen", words[sheen])
-             : NULL;
+  return find_word ("sheen", words, G_N_ELEMENTS (words), sheen);
 }
 
 const char *
@@ -200,9 +201,7 @@ rake_print_repair (RakeRepairMethod method)
     NC_ ("repair", "Whole face recoated"),
   };
 
-  return method != 0 && method < G_N_ELEMENTS (words)
-             ? g_dpgettext2 (GETTEXT_PACKAGE, "repair", words[method])
-             : NULL;
+  return find_word ("repair", words, G_N_ELEMENTS (words), method);
 }
 
 /* --- places --------------------------------------------------------------------------------- */

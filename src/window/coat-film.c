@@ -14,7 +14,7 @@ struct _RakeCoatFilm
 {
   GtkBox parent_instance;
 
-  GtkWidget *wet, *dry, *film, *solids, *solids_row, *answer;
+  GtkWidget *wet, *film, *solids, *solids_row, *answer;
 };
 
 G_DEFINE_FINAL_TYPE (RakeCoatFilm, rake_coat_film, GTK_TYPE_BOX)
@@ -126,7 +126,7 @@ rake_coat_film_init (RakeCoatFilm *self)
   gtk_widget_add_css_class (self->answer, "soft");
   self->film = add_entry (self, film_row, _ ("Thickness of one coat"), C_ ("hint", "90 µm"));
   self->wet = add_choice (self, film_row, C_ ("coat", "wet"), NULL);
-  self->dry = add_choice (self, film_row, C_ ("coat", "dry"), self->wet);
+  add_choice (self, film_row, C_ ("coat", "dry"), self->wet);
   self->solids =
       add_entry (self, self->solids_row, _ ("Solids by volume, as sprayed"), C_ ("hint", "20 %"));
   gtk_box_append (GTK_BOX (self), film_row);

@@ -130,11 +130,15 @@ get_risk_limit (RakeSession *session)
              : rake_rules_get_limits (rake_session_get_rules (session))->risk_limit_fraction;
 }
 
+/* Where sanding is to be left off, nobody is told how many passes it would take. */
 static gboolean
-is_levelled_here (const RakeZone *zone)
+wants_forecast (RakeSession *session, const RakeZone *zone)
 {
+  RakeVerdict verdict = rake_session_get_judgement (session, zone)->verdict;
+
   return zone->stage &&
-         (zone->stage->action == RAKE_ACTION_LEVEL || zone->stage->action == RAKE_ACTION_REFINE);
+         (zone->stage->action == RAKE_ACTION_LEVEL || zone->stage->action == RAKE_ACTION_REFINE) &&
+         verdict != RAKE_VERDICT_STOP && verdict != RAKE_VERDICT_REPAIR;
 }
 
 static void
@@ -164,7 +168,7 @@ show_zone (RakeFilmSection *self, RakeSession *session, const RakeZone *zone)
   gtk_widget_set_visible (self->unknown, !is_known);
   gtk_label_set_label (GTK_LABEL (self->unknown), why ? why : "");
   gtk_label_set_label (GTK_LABEL (self->forecast), words);
-  gtk_widget_set_visible (self->forecast, is_levelled_here (zone));
+  gtk_widget_set_visible (self->forecast, wants_forecast (session, zone));
   show_paper (self, session, zone);
   show_risks (self, film, get_risk_limit (session));
   show_ledger (self, film);

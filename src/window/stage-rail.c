@@ -9,7 +9,7 @@ struct _RakeStageRail
 {
   RakeSessionView parent_instance;
 
-  GtkWidget *content, *steps, *sentence;
+  GtkWidget *content, *steps, *sentence, *warning;
 };
 
 G_DEFINE_FINAL_TYPE (RakeStageRail, rake_stage_rail, RAKE_TYPE_SESSION_VIEW)
@@ -100,6 +100,8 @@ show_steps (RakeStageRail *self)
     {
       const char *sentence = say_gate (gate);
 
+      gtk_label_set_label (GTK_LABEL (self->warning), gate && gate->warning ? gate->warning : "");
+      gtk_widget_set_visible (self->warning, gate && gate->warning);
       gtk_label_set_label (GTK_LABEL (self->sentence), sentence ? sentence : "");
       gtk_widget_set_visible (self->sentence, sentence != NULL);
     }
@@ -131,6 +133,7 @@ rake_stage_rail_class_init (RakeStageRailClass *klass)
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "stage-rail.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeStageRail, content);
+  gtk_widget_class_bind_template_child (widget_class, RakeStageRail, warning);
   gtk_widget_class_bind_template_child (widget_class, RakeStageRail, steps);
   gtk_widget_class_bind_template_child (widget_class, RakeStageRail, sentence);
 }
