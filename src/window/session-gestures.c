@@ -62,6 +62,21 @@ rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entri
 }
 
 gboolean
+rake_session_append_photos (RakeSession *self, RakeEntry *const *entries, guint n_entries,
+                            const RakePhotoBytes *photos, guint n_photos)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *who = rake_settings_get_text ("finisher", "name");
+  gboolean is_kept = rake_job_file_append_photos (self->file, self->job, entries, n_entries, photos,
+                                                  n_photos, who, &error);
+
+  rake_session_announce (self);
+  if (!is_kept)
+    rake_session_say (self, _ ("Not recorded: %s"), error->message);
+  return is_kept;
+}
+
+gboolean
 rake_gesture_append (RakeSession *self, GPtrArray *gesture)
 {
   return rake_session_append (self, (RakeEntry *const *) gesture->pdata, gesture->len);

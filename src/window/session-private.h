@@ -2,6 +2,9 @@
 #pragma once
 #include "session.h"
 
+/* The data under which the session owns its photo desk. */
+#define RAKE_SESSION_PHOTO_DESK "rake-photo-desk"
+
 struct _RakeSession
 {
   GObject parent_instance;

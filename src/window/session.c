@@ -523,6 +523,8 @@ rake_session_dispose (GObject *object)
 {
   RakeSession *self = RAKE_SESSION (object);
 
+  /* Its worker has a handle on the file, which should be the last to go here. */
+  g_object_set_data (object, RAKE_SESSION_PHOTO_DESK, NULL);
   g_clear_handle_id (&self->poll, g_source_remove);
   g_clear_handle_id (&self->minute, g_source_remove);
   g_clear_handle_id (&self->judging, g_source_remove);

@@ -14,6 +14,7 @@
 #pragma once
 #include <gio/gio.h>
 #include <rakelight/job-file.h>
+#include <rakelight/photo-store.h>
 #include <rakelight/rules.h>
 
 #define RAKE_TYPE_SESSION (rake_session_get_type ())
@@ -101,6 +102,10 @@ gboolean rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod m
 gboolean rake_session_note (RakeSession *self, RakeId about, const char *text);
 gboolean rake_session_strike (RakeSession *self, RakeId entry, const char *reason);
 gboolean rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entries);
+/* Entries with new photographs among them, see photo-store.h. Also while the timeline stands back:
+ * preparing them takes a while, and it was allowed when it was begun. */
+gboolean rake_session_append_photos (RakeSession *self, RakeEntry *const *entries, guint n_entries,
+                                     const RakePhotoBytes *photos, guint n_photos);
 gboolean rake_session_undo (RakeSession *self);
 gboolean rake_session_redo (RakeSession *self);
 gboolean rake_session_can_undo (RakeSession *self);
