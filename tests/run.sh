@@ -1,9 +1,11 @@
 #!/bin/sh
-# run.sh [quick]: builds everything, tests it, and says on the last line how it went.
+# run.sh [quick|deep]: builds everything, tests it, and says on the last line how it went.
 #
-# quick leaves out the sanitizers, the coverage, and the reading of the sources by other programs.
+# quick leaves out the sanitizers, the coverage, and the reading of the sources by other programs. deep
+# leaves out nothing: the slow tests run under the sanitizers too, all with all their random cases, and
+# clang-tidy follows one function into the next. That takes three times as long.
 # What is missing on a Debian system is installed first (see tests/support/install). Everything is
-# built in build-tests, build-asan and build-coverage; nothing else is written.
+# built in build-tests and build-asan; nothing else is written.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 unset MAKEFLAGS MESON_TESTTHREADS LANGUAGE DISPLAY WAYLAND_DISPLAY
@@ -110,7 +112,7 @@ END
 }
 
 mode=${1:-all}
-case $mode in all|quick) ;; *) sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 64 ;; esac
+case $mode in all|quick|deep) ;; *) sed -n '2,/^set/s/^# \{0,1\}//p' "$0"; exit 64 ;; esac
 
 step 'install what is missing'
 sh tests/support/install test || { bad 'installing'; finish; }
@@ -124,23 +126,26 @@ meson_tests build-tests
 
 [ "$mode" = quick ] && finish
 
-step 'build with sanitizers'
-configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Dbuildtype=debug -Doptimization=1
+# One build for both. Counting is atomic, because tests that count in several threads at once otherwise
+# lose counts.
+step 'build with sanitizers and coverage'
+configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Db_coverage=true \
+  -Dbuildtype=debug -Doptimization=1 -Dc_args=-fprofile-update=atomic
 build build-asan
+find build-asan -name '*.gcda' -exec rm -f {} +
 
 step 'tests with sanitizers, leaks counted'
 # Not the slow ones: these wait for a screen or reckon in Python, where the sanitizers see nothing of
 # ours that the others do not show them.
-meson_tests build-asan --no-suite slow
+if [ "$mode" = deep ]; then meson_tests build-asan
+else
+  export RAKE_TEST_SHARE=4
+  meson_tests build-asan --no-suite slow
+fi
 
 step 'coverage of core and store'
-# Atomic, because tests that count in several threads at once otherwise lose counts.
-configure build-coverage -Db_coverage=true -Dbuildtype=debug -Dc_args=-fprofile-update=atomic
-find build-coverage -name '*.gcda' -exec rm -f {} +
-meson test -C build-coverage --suite core --suite store >"$work/said" 2>&1 ||
-  { tail -n 30 "$work/said"; bad 'the tests that measure coverage'; }
-check 'coverage' gcovr --root . --filter src/core/ --filter src/store/ --object-directory build-coverage \
-  --fail-under-line 75 --print-summary build-coverage
+check 'coverage' gcovr --root . --filter src/core/ --filter src/store/ --object-directory build-asan \
+  --fail-under-line 75 --print-summary build-asan
 cat "$work/said"
 
 step 'layout'
@@ -155,7 +160,7 @@ check 'cppcheck' cppcheck -q -j2 --std=c11 --library=gtk --enable=warning,perfor
   --error-exitcode=2 -I include -I build-tests -i tests/support/planted-leak.c src tests
 
 step 'clang-tidy'
-check 'clang-tidy' tests/support/tidy build-tests
+check 'clang-tidy' tests/support/tidy $([ "$mode" = deep ] && echo --deep) build-tests
 
 step 'the repository'
 check 'words' tests/support/check-words

@@ -250,7 +250,7 @@ get_filled (const RakeRepairBody *repair)
   gboolean is_drop = repair->method == RAKE_REPAIR_DROP_FILL;
   double shrink = repair->shrink_fraction, shrink_sd = repair->shrink_sd_fraction;
   double added_um = or_nothing (repair->added_um), added_sd_um = repair->added_sd_um;
-  double left;
+  double left, sd_um;
 
   if (repair->method != RAKE_REPAIR_DROP_FILL && repair->method != RAKE_REPAIR_FILL)
     return (RakeNormal){ 0, 0 };
@@ -261,7 +261,8 @@ get_filled (const RakeRepairBody *repair)
   if (isnan (added_sd_um))
     added_sd_um = USUAL_REMOVED_SD_SHARE * added_um;
   left = 1 - shrink;
-  return (RakeNormal){ left * added_um, hypot (left * added_sd_um, added_um * shrink_sd) };
+  sd_um = hypot (left * added_sd_um, added_um * shrink_sd);
+  return (RakeNormal){ left * added_um, sd_um };
 }
 
 /* Whether the marks that a repair closes cover most of the zone. */

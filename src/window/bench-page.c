@@ -12,7 +12,7 @@
 #define WIDE_SLIP_PX 332
 #define PAD_PX 16
 #define GAP_PX 10
-#define SETTINGS_PX 124   /* whatever they say: the map must not jump when a word gets longer */
+#define SETTINGS_PX 150   /* whatever they say: the map must not jump when a word gets longer */
 #define SETTINGS_OUT_PX 8 /* into the padding: the chips have their own */
 
 struct _RakeBenchPage
@@ -106,6 +106,10 @@ fold (gpointer user_data)
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self->faces), self->is_narrow
                                                                     ? GTK_ORIENTATION_HORIZONTAL
                                                                     : GTK_ORIENTATION_VERTICAL);
+  if (self->is_narrow)
+    gtk_widget_add_css_class (self->brushes, "tight");
+  else
+    gtk_widget_remove_css_class (self->brushes, "tight");
   gtk_widget_queue_resize (GTK_WIDGET (self));
   return G_SOURCE_REMOVE;
 }

@@ -262,7 +262,7 @@ print_units (void)
         double stored = NAN;
 
         rake_units_parse (units[i].measure, text, -1e12, 1e12, &stored, NULL);
-        g_print ("read\t%s\t%u\t%s", units[i].word, units[i].measure, digits);
+        g_print ("read\t%s\t%d\t%s", units[i].word, (int) units[i].measure, digits);
         print (stored);
         g_print ("\n");
       }

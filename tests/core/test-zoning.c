@@ -2,6 +2,7 @@
  *
  * Random tests print their seed; RAKE_TEST_SEED runs that one again. The same divisions are
  * checked against another area library in zoning-against-clipper.py. */
+#include "../support/share.h"
 #include "zoning-random.h"
 
 #include <setjmp.h>
@@ -36,9 +37,9 @@ assert_tiles (const RakeShape *face, const GPtrArray *zones, const char *what)
 static void
 any_divisions_in_any_order_tile_the_face (void **state)
 {
-  guint n_zones = 0;
+  guint n_zones = 0, n_rounds = test_share (40);
 
-  for (guint i = 0; i < 40; i++)
+  for (guint i = 0; i < n_rounds; i++)
     for (RakeOutlineKind kind = 1; kind < RAKE_N_OUTLINES; kind++)
       {
         g_autoptr (GRand) random = g_rand_new_with_seed (seed + 100 * i + kind);
@@ -53,7 +54,7 @@ any_divisions_in_any_order_tile_the_face (void **state)
         n_zones += zones->len;
       }
   /* Were the gestures to miss all the time, the test would say nothing. */
-  assert_true (n_zones > 40 * (RAKE_N_OUTLINES - 1) * 4);
+  assert_true (n_zones > n_rounds * (RAKE_N_OUTLINES - 1) * 4);
 }
 
 #define SQUARE "POLYGON ((0 0, 100 0, 100 100, 0 100, 0 0))"
@@ -242,7 +243,7 @@ a_grid_comes_row_by_row_and_without_crumbs (void **state)
       assert_true (ABS (bounds.min_x_mm - 25 * (i % 4)) < 0.0001);
       assert_true (ABS (bounds.min_y_mm - 50 * (i / 4)) < 0.0001);
     }
-  for (guint n = 2; n <= RAKE_ZONING_MOST_CELLS; n += 19)
+  for (guint n = 2; n <= test_share (RAKE_ZONING_MOST_CELLS); n += 19)
     {
       g_clear_pointer (&pieces, g_ptr_array_unref);
       pieces = rake_zoning_grid (disc, n, n, NULL);
@@ -258,7 +259,7 @@ a_grid_comes_row_by_row_and_without_crumbs (void **state)
 static void
 joining_undoes_cutting (void **state)
 {
-  for (guint i = 0; i < 100; i++)
+  for (guint i = 0, n = test_share (100); i < n; i++)
     {
       g_autoptr (GRand) random = g_rand_new_with_seed (seed + i);
       g_autoptr (RakeShape) face = random_face (random, 1 + i % (RAKE_N_OUTLINES - 1));

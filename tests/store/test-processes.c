@@ -1,4 +1,5 @@
 /* test-processes.c - several programs at one file, and programs that are killed in the middle. */
+#include "../support/share.h"
 #include "store-support.h"
 
 #include <errno.h>
@@ -11,7 +12,6 @@
 #include <unistd.h>
 #include <utime.h>
 
-#define N_KILLS 200u
 
 /* Child processes have no use for cmocka's way of failing. */
 static void
@@ -106,14 +106,14 @@ what_was_kept_survives_a_kill_at_any_moment (void **state)
   Shop *shop = *state;
   g_autofree char *pristine = g_strconcat (shop->folder, "/pristine", NULL);
   g_autoptr (GRand) random = g_rand_new_with_seed (9);
-  guint n_said = 0;
+  guint n_said = 0, n_kills = test_share (200);
 
   {
     g_autoptr (RakeJob) job = NULL;
     g_autoptr (RakeJobFile) file = shop_begin (shop, &job);
   }
   shop_copy (shop->path, pristine);
-  for (guint trial = 0; trial < N_KILLS; trial++)
+  for (guint trial = 0; trial < n_kills; trial++)
     {
       int ends[2];
       pid_t child;
@@ -135,8 +135,8 @@ what_was_kept_survives_a_kill_at_any_moment (void **state)
       n_said += check_everything_said_is_there (shop, ends[0]);
       close (ends[0]);
     }
-  g_print ("# %u kills, %u entries had been kept\n", N_KILLS, n_said);
-  assert_true (n_said > N_KILLS);
+  g_print ("# %u kills, %u entries had been kept\n", n_kills, n_said);
+  assert_true (n_said > n_kills);
   assert_int_equal (shop_count_files (shop), 1);
 }
 
