@@ -145,7 +145,7 @@ void rake_map_draw_progress_ring (cairo_t *cr, RakeTheme theme, double fraction,
 double rake_map_draw_legend (cairo_t *cr, RakeTheme theme, const RakeFace *face,
                              RakeJudgement *const *judgements, double width_px, gboolean is_drawn);
 
-/* A bar of a round length in mm, its lower left corner at x, y. */
+/* A bar of a round length in the shown unit, its lower left corner at x, y. */
 void rake_map_draw_scale_bar (cairo_t *cr, const RakeMapView *view, double x, double y);
 
 /* Writes a face's map with a title, a legend and a scale bar to a PNG, SVG or PDF, by the name's

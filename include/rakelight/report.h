@@ -11,6 +11,7 @@
 #include <gio/gio.h>
 #include <rakelight/job-file.h>
 #include <rakelight/rules.h>
+#include <rakelight/units.h>
 
 #define RAKE_REPORT_ERROR (rake_report_error_quark ())
 GQuark rake_report_error_quark (void);
@@ -83,6 +84,7 @@ typedef struct
   const char *seal;                /* 64 hexadecimal digits, or NULL */
   const char *client_name, *client_contact; /* may be NULL */
   const char *language;            /* "de": what the pages are written in, for screen readers */
+  RakeUnits units;                 /* what numbers are shown in, whatever the process shows */
   const RakeReportPhotos *photos;  /* NULL: none */
 } RakeReportOptions;
 

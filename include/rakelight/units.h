@@ -22,6 +22,10 @@ typedef struct
 void rake_units_choose (RakeUnits units);
 RakeUnits rake_units_get (void);
 
+/* Another choice for what the calling thread alone writes and reads, as a report in its worker; NULL:
+ * that of the process again. @units is copied. */
+void rake_units_choose_for_thread (const RakeUnits *units);
+
 typedef enum
 {
   RAKE_MEASURE_FILM,         /* µm */
@@ -46,6 +50,9 @@ char *rake_units_to_text_with_doubt (RakeMeasure measure, double mean, double sd
 /* The number alone in the shown unit, for an entry field, and the unit's sign. */
 char *rake_units_to_number (RakeMeasure measure, double value);
 const char *rake_units_get_sign (RakeMeasure measure);
+
+/* @value in the shown unit. */
+double rake_units_to_shown (RakeMeasure measure, double value);
 
 /* Reads "3.2", "3,2", "3.2 mil", "81 µm", "81um", "104 °F", "12 %": without a unit the shown one. Both
  * a comma and a point in one number, or two of one, are refused: nobody can tell what was meant.

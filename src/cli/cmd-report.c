@@ -14,7 +14,7 @@
 
 typedef struct
 {
-  char *output, *edition, *sheet, *language, *now, *rules, *photos;
+  char *output, *edition, *sheet, *language, *now, *rules, *photos, *units;
   gboolean with_photos;
   RakeReportPhotoSize photo_size;
 } Wanted;
@@ -29,6 +29,7 @@ clear_wanted (Wanted *wanted)
   g_free (wanted->now);
   g_free (wanted->rules);
   g_free (wanted->photos);
+  g_free (wanted->units);
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wanted, clear_wanted)
 
@@ -74,6 +75,31 @@ parse_photos (Wanted *wanted, CliExit *code)
     {
       *code = cli_fail_with (CLI_USAGE, _ ("“%s” is no size; take small, original or none"), text);
       return FALSE;
+    }
+  return TRUE;
+}
+
+static gboolean
+parse_units (const char *text, RakeUnits *units, CliExit *code)
+{
+  g_auto (GStrv) words = g_strsplit (text != NULL ? text : "metric", ",", -1);
+
+  for (guint i = 0; words[i] != NULL; i++)
+    {
+      gboolean is_all = g_str_equal (words[i], "customary");
+
+      if (!is_all && !g_str_equal (words[i], "metric") && !g_str_equal (words[i], "mil") &&
+          !g_str_equal (words[i], "inch") && !g_str_equal (words[i], "fahrenheit"))
+        {
+          *code = cli_fail_with (CLI_USAGE,
+                                 _ ("“%s” is no unit; take metric, customary, or some of mil, "
+                                    "inch, fahrenheit with commas between"),
+                                 words[i]);
+          return FALSE;
+        }
+      units->film_in_mil |= is_all || g_str_equal (words[i], "mil");
+      units->length_in_inch |= is_all || g_str_equal (words[i], "inch");
+      units->temperature_in_fahrenheit |= is_all || g_str_equal (words[i], "fahrenheit");
     }
   return TRUE;
 }
@@ -179,11 +205,13 @@ cli_run_report (int argc, char **argv)
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &wanted.output, N_ ("Write to FILE.pdf"),
       N_ ("FILE") },
     { "edition", 'e', 0, G_OPTION_ARG_STRING, &wanted.edition,
-      N_ ("client (usual), or shop: with the shop's own notes"), N_ ("EDITION") },
+      N_ ("client (usual), or shop: with the shop's own notes and costs"), N_ ("EDITION") },
     { "paper", 'p', 0, G_OPTION_ARG_STRING, &wanted.sheet, N_ ("a4 (usual) or letter"),
       N_ ("PAPER") },
     { "photos", 0, 0, G_OPTION_ARG_STRING, &wanted.photos,
       N_ ("small (usual), original, or none"), N_ ("SIZE") },
+    { "units", 'u', 0, G_OPTION_ARG_STRING, &wanted.units,
+      N_ ("metric (usual), customary, or some of mil,inch,fahrenheit"), N_ ("UNITS") },
     { "lang", 'l', 0, G_OPTION_ARG_STRING, &wanted.language,
       N_ ("Its language, as de; else that of this program"), N_ ("CODE") },
     { "now", 0, 0, G_OPTION_ARG_STRING, &wanted.now, N_ ("Judge as of TIME"), N_ ("TIME") },
@@ -198,6 +226,7 @@ cli_run_report (int argc, char **argv)
       !cli_parse_time (wanted.now, &options.now_ms, &code) ||
       !cli_parse_sheet (wanted.sheet, &options.sheet, &code) ||
       !parse_edition (wanted.edition, &options.edition, &code) || !parse_photos (&wanted, &code) ||
+      !parse_units (wanted.units, &options.units, &code) ||
       !choose_language (wanted.language, &code))
     return code;
   if (wanted.output == NULL)

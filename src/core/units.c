@@ -11,8 +11,9 @@
 
 G_DEFINE_QUARK (rake-units-error-quark, rake_units_error)
 
-/* One choice for the whole process, as the language is. */
+/* One choice for the whole process, as the language is; a thread may have one of its own. */
 static RakeUnits chosen;
+static GPrivate chosen_by_thread = G_PRIVATE_INIT (g_free);
 
 typedef struct
 {
@@ -81,20 +82,30 @@ rake_units_choose (RakeUnits wanted)
   chosen = wanted;
 }
 
+void
+rake_units_choose_for_thread (const RakeUnits *wanted)
+{
+  g_private_replace (&chosen_by_thread, wanted != NULL ? g_memdup2 (wanted, sizeof *wanted) : NULL);
+}
+
 RakeUnits
 rake_units_get (void)
 {
-  return chosen;
+  const RakeUnits *own = g_private_get (&chosen_by_thread);
+
+  return own != NULL ? *own : chosen;
 }
 
 static gboolean
 wants_customary (RakeMeasure measure)
 {
-  return (measure == RAKE_MEASURE_FILM && chosen.film_in_mil) ||
+  RakeUnits wanted = rake_units_get ();
+
+  return (measure == RAKE_MEASURE_FILM && wanted.film_in_mil) ||
          ((measure == RAKE_MEASURE_LENGTH || measure == RAKE_MEASURE_SPEED ||
            measure == RAKE_MEASURE_AREA) &&
-          chosen.length_in_inch) ||
-         (measure == RAKE_MEASURE_TEMPERATURE && chosen.temperature_in_fahrenheit);
+          wanted.length_in_inch) ||
+         (measure == RAKE_MEASURE_TEMPERATURE && wanted.temperature_in_fahrenheit);
 }
 
 static const Unit *
@@ -156,6 +167,14 @@ add_sign (const Unit *unit, const char *number)
     default:
       return g_strdup_printf (_ ("%s %%"), number);
     }
+}
+
+double
+rake_units_to_shown (RakeMeasure measure, double value)
+{
+  const Unit *unit = get_shown (measure);
+
+  return value * unit->per_stored + unit->zero;
 }
 
 char *

@@ -3,6 +3,8 @@
 #include "legend.h"
 #include "words.h"
 
+#include <rakelight/units.h>
+
 #include <math.h>
 
 #define A4_SHORT 595.276
@@ -157,21 +159,23 @@ write_line (const RakePage *page, cairo_t *cr, const char *text, double size, gb
 
 /* The longest of 1, 2, 5, 10 … mm that fits into @room. */
 static double
-choose_bar_mm (double px_per_mm, double room)
+choose_bar (double px_per_unit, double room)
 {
-  double power = pow (10, floor (log10 (room / px_per_mm)));
+  double power = pow (10, floor (log10 (room / px_per_unit)));
 
-  return 5 * power * px_per_mm <= room   ? 5 * power
-         : 2 * power * px_per_mm <= room ? 2 * power
-                                         : power;
+  return 5 * power * px_per_unit <= room   ? 5 * power
+         : 2 * power * px_per_unit <= room ? 2 * power
+                                           : power;
 }
 
 void
 rake_map_draw_scale_bar (cairo_t *cr, const RakeMapView *view, double x, double y)
 {
   const RakePalette *palette = rake_palette_get (view->theme);
-  double bar_mm = choose_bar_mm (view->px_per_mm, 130), bar = bar_mm * view->px_per_mm;
-  g_autofree char *text = g_strdup_printf ("%g mm", bar_mm);
+  double px_per_unit = view->px_per_mm / rake_units_to_shown (RAKE_MEASURE_LENGTH, 1);
+  double units = choose_bar (px_per_unit, 130), bar = units * px_per_unit;
+  g_autofree char *text =
+      g_strdup_printf ("%g %s", units, rake_units_get_sign (RAKE_MEASURE_LENGTH));
   g_autoptr (PangoLayout) layout = rake_words_new (cr, text, 8, FALSE);
   double width, height;
 

@@ -238,21 +238,21 @@ rake_flow_end_tag (RakeFlow *flow, const char *name)
 
 /* --- pages ---------------------------------------------------------------------------------- */
 
+/* As wide as the page, also where it ends within a narrower column. */
 static void
 draw_foot (RakeFlow *flow)
 {
-  double y = flow->page_height - FOOT_PT + 26;
+  double y = flow->page_height - FOOT_PT + 26, width = flow->page_width - 2 * SIDE_PT;
   /* Translators: the number of a page, and of how many. */
   g_autofree char *number = g_strdup_printf (C_ ("page", "%u of %u"), flow->page, flow->n_pages);
   g_autoptr (PangoLayout) right = rake_flow_lay (flow, RAKE_TYPE_SMALL_SOFT, number, -1);
-  double room = flow->width - rake_flow_get_width (right) - 20;
+  double room = width - rake_flow_get_width (right) - 20;
   g_autoptr (PangoLayout) left = rake_flow_lay (flow, RAKE_TYPE_SMALL_SOFT, flow->footer, room);
 
   pango_layout_set_height (left, -1);
   pango_layout_set_ellipsize (left, PANGO_ELLIPSIZE_END);
-  rake_flow_draw_lines (flow, left, RAKE_TYPE_SMALL_SOFT, 0, 1, flow->left, y, room,
-                        RAKE_ALIGN_LEFT);
-  rake_flow_draw_lines (flow, right, RAKE_TYPE_SMALL_SOFT, 0, 1, flow->left, y, flow->width,
+  rake_flow_draw_lines (flow, left, RAKE_TYPE_SMALL_SOFT, 0, 1, SIDE_PT, y, room, RAKE_ALIGN_LEFT);
+  rake_flow_draw_lines (flow, right, RAKE_TYPE_SMALL_SOFT, 0, 1, SIDE_PT, y, width,
                         RAKE_ALIGN_RIGHT);
 }
 

@@ -42,6 +42,7 @@ typedef struct
 struct _RakeGrid
 {
   GArray *columns, *cells, *rows;
+  RakeCellFlags row_flags; /* of the row that is being filled */
 };
 
 static void
@@ -99,7 +100,7 @@ begin_row (RakeGrid *self, gboolean is_group)
 void
 rake_grid_add_with (RakeGrid *self, const char *text, RakeCellFlags flags, RakeSign sign, int value)
 {
-  Cell cell = { g_strdup (text != NULL ? text : ""), flags, sign, value };
+  Cell cell = { g_strdup (text != NULL ? text : ""), flags | self->row_flags, sign, value };
 
   g_array_append_val (self->cells, cell);
   g_array_index (self->rows, Row, self->rows->len - 1).n_cells++;
@@ -108,14 +109,22 @@ rake_grid_add_with (RakeGrid *self, const char *text, RakeCellFlags flags, RakeS
 void
 rake_grid_add_group (RakeGrid *self, const char *text)
 {
+  self->row_flags = RAKE_CELL_PLAIN;
   begin_row (self, TRUE);
   rake_grid_add_with (self, text, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0);
 }
 
 void
+rake_grid_add_row_with (RakeGrid *self, RakeCellFlags flags)
+{
+  self->row_flags = flags;
+  begin_row (self, FALSE);
+}
+
+void
 rake_grid_add_row (RakeGrid *self)
 {
-  begin_row (self, FALSE);
+  rake_grid_add_row_with (self, RAKE_CELL_PLAIN);
 }
 
 void

@@ -39,6 +39,10 @@ void rake_grid_add_group (RakeGrid *grid, const char *text);
 
 /* Cells are added from left to right; those that are left out stay empty. */
 void rake_grid_add_row (RakeGrid *grid);
+
+/* All cells of the row have the flags besides their own: RAKE_CELL_STRUCK for an entry that stands for
+ * nothing any more. */
+void rake_grid_add_row_with (RakeGrid *grid, RakeCellFlags flags);
 void rake_grid_add (RakeGrid *grid, const char *text);
 void rake_grid_add_with (RakeGrid *grid, const char *text, RakeCellFlags flags, RakeSign sign,
                          int value);

@@ -63,10 +63,71 @@ rake_print_share (double fraction)
   return rake_print_measure (fraction * 100, 0, "%");
 }
 
+/* The stored units of both are shown with @n_decimals, the customary ones are larger. */
+static char *
+print_shown (RakeMeasure measure, gboolean is_customary, double value, guint n_decimals)
+{
+  return rake_print_measure (rake_units_to_shown (measure, value), is_customary ? 2 : n_decimals,
+                             rake_units_get_sign (measure));
+}
+
+char *
+rake_print_film (double film_um, guint n_decimals)
+{
+  return print_shown (RAKE_MEASURE_FILM, rake_units_get ().film_in_mil, film_um, n_decimals);
+}
+
+char *
+rake_print_length (double length_mm, guint n_decimals)
+{
+  return print_shown (RAKE_MEASURE_LENGTH, rake_units_get ().length_in_inch, length_mm, n_decimals);
+}
+
 char *
 rake_print_area (double area_mm2)
 {
+  if (rake_units_get ().length_in_inch)
+    return rake_print_measure (area_mm2 / (25.4 * 25.4), 1, "in²");
   return rake_print_measure (area_mm2 / 100, area_mm2 < 1000 ? 1 : 0, "cm²");
+}
+
+char *
+rake_print_normal (RakeNormal film, guint n_decimals)
+{
+  g_autofree char *mean = NULL, *sd = NULL;
+
+  if (!isfinite (film.mean))
+    return g_strdup ("–");
+  if (!isfinite (film.sd) || film.sd <= 0)
+    return rake_print_film (film.mean, n_decimals);
+  mean = rake_print_number (rake_units_to_shown (RAKE_MEASURE_FILM, film.mean),
+                            rake_units_get ().film_in_mil ? 2 : n_decimals);
+  sd = rake_print_film (film.sd, n_decimals);
+  return g_strdup_printf ("%s ± %s", mean, sd);
+}
+
+char *
+rake_print_quantity (RakeQuantity quantity, double value, gboolean is_span)
+{
+  double zero = is_span ? rake_units_to_shown (RAKE_MEASURE_TEMPERATURE, 0) : 0;
+
+  switch (quantity)
+    {
+    case RAKE_QUANTITY_FILM_UM:
+      return rake_print_film (value, 1);
+    case RAKE_QUANTITY_TEMPERATURE_CELSIUS:
+      return rake_print_measure (rake_units_to_shown (RAKE_MEASURE_TEMPERATURE, value) - zero, 1,
+                                 rake_units_get_sign (RAKE_MEASURE_TEMPERATURE));
+    case RAKE_QUANTITY_GLOSS_GU:
+    default:
+      return rake_print_measure (value, 1, "GU");
+    }
+}
+
+char *
+rake_print_cost (double cost, const char *currency)
+{
+  return isfinite (cost) ? rake_print_measure (cost, 2, currency != NULL ? currency : "") : NULL;
 }
 
 char *
@@ -210,10 +271,8 @@ char *
 rake_print_place (const RakeShape *shape, const RakeShape *outline)
 {
   RakeBounds box = rake_shape_get_bounds (shape), face = rake_shape_get_bounds (outline);
-  g_autofree char *left =
-      rake_print_measure ((box.min_x_mm + box.max_x_mm) / 2 - face.min_x_mm, 0, "mm");
-  g_autofree char *top =
-      rake_print_measure ((box.min_y_mm + box.max_y_mm) / 2 - face.min_y_mm, 0, "mm");
+  g_autofree char *left = rake_print_length ((box.min_x_mm + box.max_x_mm) / 2 - face.min_x_mm, 0);
+  g_autofree char *top = rake_print_length ((box.min_y_mm + box.max_y_mm) / 2 - face.min_y_mm, 0);
 
   /* Translators: a place on a face: two lengths. */
   return g_strdup_printf (_ ("%s from the left, %s from the top"), left, top);
@@ -229,11 +288,12 @@ rake_print_size (const RakeShape *shape)
     return NULL;
   if (rake_shape_get_kind (shape) == RAKE_SHAPE_LINE)
     {
-      length = rake_print_measure (rake_shape_get_extent_mm (shape), 0, "mm");
+      length = rake_print_length (rake_shape_get_extent_mm (shape), 0);
       return g_strdup_printf (_ ("%s long"), length);
     }
-  width = rake_print_number (box.max_x_mm - box.min_x_mm, 0);
-  height = rake_print_measure (box.max_y_mm - box.min_y_mm, 0, "mm");
+  width = rake_print_number (rake_units_to_shown (RAKE_MEASURE_LENGTH, box.max_x_mm - box.min_x_mm),
+                             rake_units_get ().length_in_inch ? 2 : 0);
+  height = rake_print_length (box.max_y_mm - box.min_y_mm, 0);
   return g_strconcat (width, NO_BREAK "×" NO_BREAK, height, NULL);
 }
 

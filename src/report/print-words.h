@@ -6,6 +6,8 @@
 #include "rakelight-config.h"
 
 #include <rakelight/job.h>
+#include <rakelight/statistics.h>
+#include <rakelight/units.h>
 
 #define GETTEXT_PACKAGE RAKE_GETTEXT_DOMAIN
 #include <glib/gi18n-lib.h>
@@ -19,7 +21,20 @@ char *rake_print_number (double value, guint n_decimals);
 /* "42.5 µm": the number, a space that does not break, the unit. */
 char *rake_print_measure (double value, guint n_decimals, const char *unit);
 char *rake_print_share (double fraction);
+
+/* In the shown unit: so many decimals where that is the stored one, else two. */
+char *rake_print_film (double film_um, guint n_decimals);
+char *rake_print_length (double length_mm, guint n_decimals);
 char *rake_print_area (double area_mm2);
+
+/* "42.5 ± 3.1 µm": a mean with its doubt, where it has one. */
+char *rake_print_normal (RakeNormal film, guint n_decimals);
+
+/* What a quantity was read as: with @is_span a difference of two, which has no zero. */
+char *rake_print_quantity (RakeQuantity quantity, double value, gboolean is_span);
+
+/* "40.00 EUR"; NULL where nothing was said. */
+char *rake_print_cost (double cost, const char *currency);
 char *rake_print_direction (double deg);
 
 /* "Level P800". @grade may be NULL or empty. */

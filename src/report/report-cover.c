@@ -6,7 +6,8 @@
 #define PICTURE_TOP_PT 196.0
 #define FACE_GAP_PT 22.0
 #define NAME_PT 14.0 /* under each face */
-#define FACTS_PT 232.0
+#define FACTS_PT 244.0
+#define CONTENTS_GAP_PT 2.4 /* between lines, where there is room for it */
 
 /* --- the piece ------------------------------------------------------------------------------- */
 
@@ -152,16 +153,6 @@ draw_piece (RakeFlow *flow, double width, double height, gpointer user_data)
 
 /* --- words ----------------------------------------------------------------------------------- */
 
-static void
-add_fact (RakeGrid *grid, const char *name, const char *value)
-{
-  if (value == NULL || *value == '\0')
-    return;
-  rake_grid_add_row (grid);
-  rake_grid_add_with (grid, name, RAKE_CELL_SOFT, RAKE_SIGN_NONE, 0);
-  rake_grid_add (grid, value);
-}
-
 /* Every name that stands in the logbook, in order of appearing. */
 static char *
 list_people (const RakeReport *report)
@@ -213,28 +204,26 @@ static void
 print_facts (RakeReport *report)
 {
   const RakeJobFacts *facts = rake_job_find_facts (report->job);
-  g_autoptr (RakeGrid) grid = rake_grid_new ();
-  g_autofree char *people = list_people (report), *time = describe_time (report);
-  g_autofree char *client = describe_client (report);
-  g_autofree char *now =
-      rake_print_time (report->options->now_ms, report->options->utc_offset_minutes);
+  g_autoptr (RakeGrid) grid = rake_report_new_facts ();
 
-  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 0);
-  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 1);
   if (facts != NULL)
     {
-      add_fact (grid, _ ("Shop"), facts->shop);
-      add_fact (grid, _ ("For"), client);
+      rake_report_add_fact (grid, _ ("Shop"), g_strdup (facts->shop));
+      rake_report_add_fact (grid, _ ("For"), describe_client (report));
       if (facts->finish != RAKE_FINISH_UNSAID)
-        add_fact (grid, _ ("Finish"), _ (rake_finish_get_label (facts->finish)));
-      add_fact (grid, _ ("Sheen"), rake_print_sheen (facts->sheen));
+        rake_report_add_fact (grid, _ ("Finish"),
+                              g_strdup (_ (rake_finish_get_label (facts->finish))));
+      rake_report_add_fact (grid, _ ("Sheen"), g_strdup (rake_print_sheen (facts->sheen)));
     }
-  add_fact (grid, _ ("Worked by"), people);
-  add_fact (grid, _ ("Logbook"), time);
-  add_fact (grid, _ ("As of"), now);
-  add_fact (grid, _ ("Edition"),
-            report->options->edition == RAKE_EDITION_SHOP ? _ ("The shop’s, with notes")
-                                                          : _ ("The client’s"));
+  rake_report_add_fact (grid, _ ("Worked by"), list_people (report));
+  rake_report_add_fact (grid, _ ("Logbook"), describe_time (report));
+  rake_report_add_fact (
+      grid, _ ("As of"),
+      rake_print_time (report->options->now_ms, report->options->utc_offset_minutes));
+  rake_report_add_fact (grid, _ ("Edition"),
+                        g_strdup (rake_report_is_for_shop (report)
+                                      ? _ ("The shop’s, with notes and costs")
+                                      : _ ("The client’s")));
   rake_flow_grid (&report->flow, grid, RAKE_TYPE_SMALL);
 }
 
@@ -263,11 +252,14 @@ static void
 draw_contents (RakeReport *report, double x, double y, double width)
 {
   RakeFlow *flow = &report->flow;
-  double leading = rake_type_get_leading (RAKE_TYPE_SMALL) + 2.4;
-  guint number = 0;
+  double leading = rake_type_get_leading (RAKE_TYPE_SMALL) + CONTENTS_GAP_PT;
+  guint number = 0, n_lines = 0;
 
   if (!flow->is_drawn)
     return;
+  for (guint i = 0; i < flow->headings->len; i++)
+    n_lines += ((const RakeFlowHeading *) flow->headings->pdata[i])->level == 1 ? 1 : 0;
+  leading = MIN (leading, (flow->bottom - y) / MAX (n_lines, 1));
   cairo_tag_begin (flow->cr, "TOC", NULL);
   for (guint i = 0; i < flow->headings->len; i++)
     {

@@ -12,20 +12,6 @@ typedef struct
   RakeGrid *now, *ledger;
 } Books;
 
-static char *
-describe_normal (RakeNormal film)
-{
-  g_autofree char *mean = NULL, *sd = NULL;
-
-  if (!isfinite (film.mean))
-    return g_strdup ("–");
-  if (!isfinite (film.sd) || film.sd <= 0)
-    return rake_print_measure (film.mean, 1, "µm");
-  mean = rake_print_number (film.mean, 1);
-  sd = rake_print_measure (film.sd, 1, "µm");
-  return g_strdup_printf ("%s ± %s", mean, sd);
-}
-
 /* What was taken has its sign; a reading is what was read. */
 static char *
 describe_change (const RakeFilmLine *line)
@@ -34,8 +20,8 @@ describe_change (const RakeFilmLine *line)
   RakeNormal size = { fabs (line->change.mean), line->change.sd };
 
   if (line->kind == RAKE_FILM_READING || !isfinite (line->change.mean))
-    return describe_normal (line->change);
-  text = describe_normal (size);
+    return rake_print_normal (line->change, 1);
+  text = rake_print_normal (size, 1);
   return g_strconcat (line->change.mean < 0 ? "−" : "+", text, NULL);
 }
 
@@ -57,9 +43,9 @@ add_zone_now (Books *books, const RakeZone *zone, const RakeFilm *film)
 
   rake_grid_add_row (grid);
   rake_grid_add_with (grid, zone->name, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0);
-  rake_grid_take (grid, describe_normal (film->film));
-  rake_grid_take (grid, describe_normal (film->last_coat));
-  rake_grid_take (grid, rake_print_measure (film->reserve_um, 0, "µm"));
+  rake_grid_take (grid, rake_print_normal (film->film, 1));
+  rake_grid_take (grid, rake_print_normal (film->last_coat, 1));
+  rake_grid_take (grid, rake_print_film (film->reserve_um, 0));
   rake_grid_take (grid, describe_risk (film->risk_now));
   rake_grid_take (grid, describe_risk (film->risk_after_next_pass));
   rake_grid_take (grid, describe_risk (film->risk_at_end));
@@ -98,7 +84,7 @@ add_line (RakeGrid *grid, const RakeFilm *film, guint first, guint last)
   if (last > first)
     {
       const RakeNormal sum = { line->film.mean - before, 0 };
-      g_autofree char *change = describe_normal (sum);
+      g_autofree char *change = rake_print_normal (sum, 1);
 
       rake_grid_take (grid, g_strdup_printf ("%u × %s", last - first + 1, what));
       rake_grid_take (grid, g_strconcat ("+", change, NULL));
@@ -108,8 +94,8 @@ add_line (RakeGrid *grid, const RakeFilm *film, guint first, guint last)
       rake_grid_add (grid, what);
       rake_grid_take (grid, describe_change (line));
     }
-  rake_grid_take (grid, describe_normal (line->film));
-  rake_grid_take (grid, describe_normal (line->last_coat));
+  rake_grid_take (grid, rake_print_normal (line->film, 1));
+  rake_grid_take (grid, rake_print_normal (line->last_coat, 1));
 }
 
 static void

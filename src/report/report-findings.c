@@ -1,7 +1,12 @@
 /* report-findings.c - marks kept for the record, repairs, acceptances. */
 #include "report-private.h"
 
+#include <rakelight/repair.h>
+
 #include <math.h>
+
+#define DAY_MS 86400000.0
+#define HOUR_MS 3600000.0
 
 /* --- marks ----------------------------------------------------------------------------------- */
 
@@ -57,13 +62,13 @@ describe_extent (const RakeMark *mark)
   rake_print_add (line, size);
   if (isfinite (body->width_mm))
     {
-      g_autofree char *wide = rake_print_measure (body->width_mm, 1, "mm");
+      g_autofree char *wide = rake_print_length (body->width_mm, 1);
       width = g_strdup_printf (_ ("%s wide"), wide);
       rake_print_add (line, width);
     }
   if (isfinite (body->depth_um))
     {
-      g_autofree char *deep = rake_print_measure (body->depth_um, 0, "µm");
+      g_autofree char *deep = rake_print_film (body->depth_um, 0);
       depth = g_strdup_printf (_ ("%s deep"), deep);
       rake_print_add (line, depth);
     }
@@ -142,20 +147,6 @@ rake_report_print_marks (RakeReport *report)
 /* --- repairs --------------------------------------------------------------------------------- */
 
 static char *
-describe_film (double um, double sd_um)
-{
-  g_autofree char *mean = NULL, *sd = NULL;
-
-  if (!isfinite (um))
-    return g_strdup ("–");
-  if (!isfinite (sd_um))
-    return rake_print_measure (um, 0, "µm");
-  mean = rake_print_number (um, 0);
-  sd = rake_print_measure (sd_um, 0, "µm");
-  return g_strdup_printf ("%s ± %s", mean, sd);
-}
-
-static char *
 list_marks (const RakeReport *report, const GArray *marks)
 {
   GString *line = g_string_new (NULL);
@@ -170,20 +161,89 @@ list_marks (const RakeReport *report, const GArray *marks)
   return g_string_free (line, FALSE);
 }
 
+/* How long a fill waits, and since when or until when; NULL for what has no clock. */
+static char *
+describe_clock (const RakeReport *report, const RakeEntry *entry)
+{
+  const RakeZone *zone = rake_job_find_zone (report->job, entry->repair.zone);
+  g_autoptr (GArray) fills =
+      zone != NULL ? rake_repair_list_fills (report->job, zone, report->options->now_ms) : NULL;
+
+  for (guint i = 0; fills != NULL && i < fills->len; i++)
+    {
+      const RakeFillClock *clock = &g_array_index (fills, RakeFillClock, i);
+      g_autofree char *days = NULL, *until = NULL;
+
+      if (clock->repair != entry)
+        continue;
+      days = rake_print_number (clock->days, clock->days < 1 ? 1 : 0);
+      until = rake_print_time (entry->happened_ms + (gint64) (clock->days * DAY_MS),
+                               entry->utc_offset_minutes);
+      /* Translators: days, then the time at which they are over. */
+      return g_strdup_printf (clock->days_left > 0 ? _ ("%s days, still waits until %s")
+                                                   : _ ("%s days, over since %s"),
+                              days, until);
+    }
+  return NULL;
+}
+
 static void
 add_repair_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry)
 {
   const RakeRepairBody *repair = &entry->repair;
 
-  rake_grid_add_row (grid);
+  rake_report_add_row (report, grid, entry);
   rake_grid_take (grid, rake_print_time (entry->happened_ms, entry->utc_offset_minutes));
   rake_grid_add_with (grid, rake_report_name (report, repair->zone), RAKE_CELL_PLAIN,
                       RAKE_SIGN_NONE, 0);
   rake_grid_add (grid, rake_print_repair (repair->method));
   rake_grid_take (grid, list_marks (report, repair->marks));
-  rake_grid_take (grid, describe_film (repair->added_um, repair->added_sd_um));
-  rake_grid_take (grid, describe_film (repair->removed_um, repair->removed_sd_um));
+  rake_grid_take (grid,
+                  rake_print_normal ((RakeNormal){ repair->added_um, repair->added_sd_um }, 0));
+  rake_grid_take (grid,
+                  rake_print_normal ((RakeNormal){ repair->removed_um, repair->removed_sd_um }, 0));
+  rake_grid_take (grid, rake_report_is_out (report, entry) ? NULL : describe_clock (report, entry));
   rake_grid_add (grid, repair->outcome);
+}
+
+/* While a fill still waits, what to know of it: for who goes on with it. */
+static void
+print_waiting (RakeReport *report, const RakeZone *zone)
+{
+  g_autoptr (GArray) fills = rake_repair_list_fills (report->job, zone, report->options->now_ms);
+  const RakeFillClock *clock =
+      fills->len > 0 ? &g_array_index (fills, RakeFillClock, fills->len - 1) : NULL;
+  g_autoptr (GPtrArray) advice = NULL;
+  g_autofree char *from = NULL, *drop = NULL;
+
+  if (clock == NULL || clock->days_left <= 0)
+    return;
+  rake_report_say (report, RAKE_TYPE_STRONG, "%s: %s", zone->name,
+                   rake_print_repair (clock->repair->repair.method));
+  advice = rake_repair_list_advice (report->job, zone, clock->repair->repair.method);
+  rake_flow_begin_list (&report->flow);
+  if (clock->next_hours > 0)
+    {
+      from = rake_print_time (report->options->now_ms + (gint64) (clock->next_hours * HOUR_MS),
+                              clock->repair->utc_offset_minutes);
+      drop = g_strdup_printf (_ ("The next drop from %s on."), from);
+      rake_flow_item (&report->flow, drop);
+    }
+  for (guint i = 0; i < advice->len; i++)
+    rake_flow_item (&report->flow, advice->pdata[i]);
+  rake_flow_end_list (&report->flow);
+}
+
+static void
+print_all_waiting (RakeReport *report)
+{
+  for (guint i = 0; i < rake_job_get_n_faces (report->job); i++)
+    {
+      const RakeFace *face = rake_job_get_face (report->job, i);
+
+      for (guint j = 0; j < face->zones->len; j++)
+        print_waiting (report, face->zones->pdata[j]);
+    }
 }
 
 void
@@ -197,12 +257,13 @@ rake_report_print_repairs (RakeReport *report)
   rake_grid_add_column (grid, _ ("About"), RAKE_ALIGN_LEFT, 0);
   rake_grid_add_column (grid, _ ("Film added"), RAKE_ALIGN_RIGHT, 0);
   rake_grid_add_column (grid, _ ("Film taken"), RAKE_ALIGN_RIGHT, 0);
+  rake_grid_add_column (grid, _ ("Clock"), RAKE_ALIGN_LEFT, 0.5);
   rake_grid_add_column (grid, _ ("Outcome"), RAKE_ALIGN_LEFT, 1);
   for (guint i = 0; i < rake_job_get_n_entries (report->job); i++)
     {
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
-      if (entry->kind == RAKE_ENTRY_REPAIR && !rake_report_is_out (report, entry))
+      if (entry->kind == RAKE_ENTRY_REPAIR)
         add_repair_row (report, grid, entry);
     }
   if (rake_grid_get_n_rows (grid) == 0)
@@ -214,6 +275,8 @@ rake_report_print_repairs (RakeReport *report)
          "from the finish around it. Repaired places keep a stitched outline on the "
          "maps."));
   rake_flow_grid (&report->flow, grid, RAKE_TYPE_SMALL);
+  if (rake_report_is_for_shop (report))
+    print_all_waiting (report);
   rake_flow_end_section (&report->flow);
 }
 
@@ -227,7 +290,7 @@ add_acceptance_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry)
 
   for (guint i = 0; i < body->rules->len; i++)
     rake_print_add (rules, body->rules->pdata[i]);
-  rake_grid_add_row (grid);
+  rake_report_add_row (report, grid, entry);
   rake_grid_take (grid, rake_print_time (entry->happened_ms, entry->utc_offset_minutes));
   rake_grid_add (grid, rake_report_name (report, body->zone));
   rake_grid_add_with (grid, _ (rake_verdict_get_label (body->verdict)), RAKE_CELL_PLAIN,
@@ -252,7 +315,7 @@ rake_report_print_acceptances (RakeReport *report)
     {
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
-      if (entry->kind == RAKE_ENTRY_ACCEPTANCE && !rake_report_is_out (report, entry))
+      if (entry->kind == RAKE_ENTRY_ACCEPTANCE)
         add_acceptance_row (report, grid, entry);
     }
   if (rake_grid_get_n_rows (grid) == 0)

@@ -5,7 +5,7 @@
 
 #define MOST_PT 300.0      /* high, as it is now */
 #define HALF_MOST_PT 215.0 /* as it was */
-#define LEAST_PT 90.0
+#define LEAST_PT 56.0
 #define RIM_PT 14.0
 #define GAP_PT 16.0
 #define BAR_PT 12.0
@@ -27,7 +27,7 @@ static void
 find_moments_of_face (const RakeJob *job, const RakeNames *names, RakeId face, GArray *moments)
 {
   gboolean has_work = FALSE;
-  RakeReportMoment now = { face, rake_job_get_n_entries (job), TRUE };
+  RakeReportMoment now = { face, rake_job_get_n_entries (job), TRUE, FALSE };
 
   for (guint i = 0; i < rake_job_get_n_entries (job); i++)
     {
@@ -38,7 +38,7 @@ find_moments_of_face (const RakeJob *job, const RakeNames *names, RakeId face, G
         continue;
       if (entry->kind == RAKE_ENTRY_BEGIN_STAGE && has_work)
         {
-          RakeReportMoment moment = { face, i, FALSE };
+          RakeReportMoment moment = { face, i, FALSE, FALSE };
           g_array_append_val (moments, moment);
           has_work = FALSE;
         }
@@ -89,6 +89,10 @@ describe_map (const RakeReport *report, const RakeReportMoment *moment, const Ra
   g_autofree char *stage = rake_print_stage (face->stage);
   g_autofree char *time = rake_print_time (last->happened_ms, last->utc_offset_minutes);
 
+  if (moment->is_hand_over)
+    /* Translators: a face, its stage, a time. */
+    return g_strdup_printf (_ ("%s at %s, as it was handed over; last entry %s."), face->name,
+                            stage, time);
   if (moment->is_now)
     /* Translators: a face, its stage, a time. */
     return g_strdup_printf (_ ("%s at %s, as it is now; last entry %s."), face->name, stage, time);
@@ -226,8 +230,8 @@ draw_past (RakeFlow *flow, double width, double height, gpointer user_data)
     }
 }
 
-static void
-print_past (RakeReport *report, const RakeReportMoment *moments, guint n)
+void
+rake_report_print_moments (RakeReport *report, const RakeReportMoment *moments, guint n)
 {
   RakeFlow *flow = &report->flow;
   Past past = { .n = 0 };
@@ -279,7 +283,7 @@ print_face (RakeReport *report, guint first)
       rake_flow_keep (flow, now > first ? HALF_MOST_PT : get_height (&view) + 20);
       rake_flow_heading (flow, 2, view.face->name);
       for (guint i = first; i < now && !flow->is_stopped; i += 2)
-        print_past (report, get_moment (report, i), MIN (2, now - i));
+        rake_report_print_moments (report, get_moment (report, i), MIN (2, now - i));
       rake_flow_figure (flow, get_height (&view), draw_now, &view, view.alternative, view.caption);
     }
   view_clear (&view);

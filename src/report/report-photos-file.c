@@ -1,5 +1,6 @@
 /* report-photos-file.c - the photographs of a job file, one at a time, without what a camera notes beside
  * the picture: a report is mailed, and where a piece was photographed is nobody's business. */
+#include <rakelight/photo-intake.h>
 #include <rakelight/photo-store.h>
 #include <rakelight/photo.h>
 #include <rakelight/report.h>
@@ -16,12 +17,20 @@
 #define APPLICATION_13 0xed /* IPTC: names, keywords */
 #define COMMENT 0xfe
 
+/* Which picture is taken. Both copies stand upright. */
+typedef enum
+{
+  TAKE_ORIGINAL,
+  TAKE_WORKING_COPY,
+  TAKE_MADE_COPY, /* the original is no JPEG, and no copy is kept */
+} Take;
+
 typedef struct
 {
   RakeReportPhotos photos; /* first: handed out as this */
   RakeJobFile *file;
   const RakeJob *job;
-  GByteArray *has_copy; /* for each photograph: whether its working copy is taken */
+  GByteArray *takes; /* a Take for each photograph */
 } FilePhotos;
 
 /* --- without notes --------------------------------------------------------------------------- */
@@ -91,7 +100,7 @@ get (guint index, RakeReportPhoto *photo, gpointer user_data)
   RakeTurn turn = rake_photo_get_turn (body);
   double width = body->width_px, height = body->height_px;
 
-  if (self->has_copy->data[index])
+  if (self->takes->data[index] != TAKE_ORIGINAL)
     rake_turn_size (turn, body->width_px, body->height_px, &width, &height);
   else
     set_turn (photo, turn);
@@ -109,15 +118,25 @@ get (guint index, RakeReportPhoto *photo, gpointer user_data)
 }
 
 static GBytes *
-load_original (FilePhotos *self, const RakePhotoBody *body, GError **error)
+load_working_copy (FilePhotos *self, const char *sha256, GError **error)
 {
-  if (body->media_type == RAKE_MEDIA_JPEG)
-    return rake_job_file_read_photo (self->file, body->sha256, error);
-  g_set_error (
-      error, RAKE_REPORT_ERROR, RAKE_REPORT_ERROR_DRAW,
-      _ ("This photograph is no JPEG and has no smaller copy yet: open the job once in the "
-         "window, which makes one."));
-  return NULL;
+  RakePhotoCopy copy = { 0 };
+
+  /* There was one when the list was made; NULL without an error would be one that is gone since. */
+  if (rake_job_file_read_photo_copy (self->file, sha256, RAKE_PHOTO_COPY_WORKING, &copy, error) &&
+      copy.bytes == NULL)
+    g_set_error (error, RAKE_REPORT_ERROR, RAKE_REPORT_ERROR_DRAW,
+                 _ ("This photograph was taken away while the report was written."));
+  return copy.bytes;
+}
+
+static GBytes *
+make_copy (GBytes *original, GError **error)
+{
+  g_autoptr (RakePhotoIntake) intake = rake_photo_intake_new_from_bytes (
+      original, NULL, 0, RAKE_PHOTO_WORKING_PX, RAKE_PHOTO_THUMBNAIL_PX, NULL, NULL, NULL, error);
+
+  return intake != NULL ? g_bytes_ref (intake->working) : NULL;
 }
 
 static GBytes *
@@ -125,15 +144,16 @@ load_jpeg (guint index, gpointer user_data, GError **error)
 {
   FilePhotos *self = user_data;
   const RakePhotoBody *body = &rake_job_get_photo (self->job, index)->entry->photo;
-  RakePhotoCopy copy = { 0 };
   g_autoptr (GBytes) bytes = NULL;
 
-  if (self->has_copy->data[index] &&
-      !rake_job_file_read_photo_copy (self->file, body->sha256, RAKE_PHOTO_COPY_WORKING, &copy,
-                                      error))
+  if (self->takes->data[index] == TAKE_WORKING_COPY)
+    bytes = load_working_copy (self, body->sha256, error);
+  else
+    bytes = rake_job_file_read_photo (self->file, body->sha256, error);
+  if (bytes == NULL)
     return NULL;
-  bytes = copy.bytes != NULL ? copy.bytes : load_original (self, body, error);
-  return bytes != NULL ? strip_notes (bytes) : NULL;
+  return self->takes->data[index] == TAKE_MADE_COPY ? make_copy (bytes, error)
+                                                    : strip_notes (bytes);
 }
 
 /* --- new and free ---------------------------------------------------------------------------- */
@@ -144,13 +164,25 @@ has_working_copy (FilePhotos *self, guint index)
   const RakePhoto *photo = rake_job_get_photo (self->job, index);
   RakePhotoCopy copy = { 0 };
 
-  if (photo->withdrawal != NULL ||
-      !rake_job_file_read_photo_copy (self->file, photo->entry->photo.sha256,
+  if (!rake_job_file_read_photo_copy (self->file, photo->entry->photo.sha256,
                                       RAKE_PHOTO_COPY_WORKING, &copy, NULL) ||
       copy.bytes == NULL)
     return FALSE;
   g_bytes_unref (copy.bytes);
   return TRUE;
+}
+
+static Take
+choose (FilePhotos *self, guint index, RakeReportPhotoSize size)
+{
+  const RakePhoto *photo = rake_job_get_photo (self->job, index);
+  gboolean is_jpeg = photo->entry->photo.media_type == RAKE_MEDIA_JPEG;
+
+  if (photo->withdrawal != NULL || (is_jpeg && size == RAKE_REPORT_PHOTOS_ORIGINAL))
+    return TAKE_ORIGINAL;
+  if (has_working_copy (self, index))
+    return TAKE_WORKING_COPY;
+  return is_jpeg ? TAKE_ORIGINAL : TAKE_MADE_COPY;
 }
 
 RakeReportPhotos *
@@ -162,11 +194,11 @@ rake_report_photos_new (RakeJobFile *file, const RakeJob *job, RakeReportPhotoSi
   self->photos = (RakeReportPhotos){ get_n, get, load_jpeg, self };
   self->file = file;
   self->job = job;
-  self->has_copy = g_byte_array_new ();
+  self->takes = g_byte_array_new ();
   for (guint i = 0; i < n; i++)
     {
-      guint8 has = size == RAKE_REPORT_PHOTOS_SMALL && has_working_copy (self, i);
-      g_byte_array_append (self->has_copy, &has, 1);
+      guint8 take = (guint8) choose (self, i, size);
+      g_byte_array_append (self->takes, &take, 1);
     }
   return &self->photos;
 }
@@ -179,6 +211,6 @@ rake_report_photos_free (RakeReportPhotos *photos)
   if (photos == NULL)
     return;
   self = photos->user_data;
-  g_byte_array_unref (self->has_copy);
+  g_byte_array_unref (self->takes);
   g_free (self);
 }

@@ -16,7 +16,8 @@
 typedef struct
 {
   RakeReport *report;
-  guint first, n;
+  guint indexes[N_ACROSS];
+  guint n;
 } Row;
 
 static void
@@ -164,15 +165,15 @@ draw_photo (RakeReport *report, guint index, double room, double highest)
 }
 
 static double
-height_of_row (const RakeReport *report, guint first, guint n, double room)
+height_of_row (const Row *row, double room)
 {
   double highest = 0, width, height;
 
-  for (guint i = first; i < first + n; i++)
+  for (guint i = 0; i < row->n; i++)
     {
       RakeReportPhoto photo;
 
-      get_photo (report, i, &photo);
+      get_photo (row->report, row->indexes[i], &photo);
       fit_photo (&photo, room, &width, &height);
       highest = MAX (highest, height);
     }
@@ -190,19 +191,19 @@ draw_row (RakeFlow *flow, double width, double height, gpointer user_data)
 {
   const Row *row = user_data;
   double room = room_of (flow);
-  double highest = height_of_row (row->report, row->first, row->n, room);
+  double highest = height_of_row (row, room);
 
   for (guint i = 0; i < row->n && !g_cancellable_is_cancelled (flow->cancellable); i++)
     {
       cairo_save (flow->cr);
       cairo_translate (flow->cr, i * (room + GAP_PT), 0);
-      draw_photo (row->report, row->first + i, room, highest);
+      draw_photo (row->report, row->indexes[i], room, highest);
       cairo_restore (flow->cr);
     }
 }
 
 static char *
-describe_row (const RakeReport *report, const Row *row)
+describe_row (const Row *row)
 {
   GString *text = g_string_new (NULL);
 
@@ -211,32 +212,67 @@ describe_row (const RakeReport *report, const Row *row)
       RakeReportPhoto photo;
       g_autofree char *caption = NULL;
 
-      get_photo (report, row->first + i, &photo);
-      caption = describe_photo (report, &photo);
+      get_photo (row->report, row->indexes[i], &photo);
+      caption = describe_photo (row->report, &photo);
       g_string_append_printf (text, "%s%s", i > 0 ? "; " : "", caption);
     }
   return g_string_free (text, FALSE);
 }
 
-void
-rake_report_print_photos (RakeReport *report)
+static void
+print_row (const Row *row)
 {
-  RakeFlow *flow = &report->flow;
+  RakeFlow *flow = &row->report->flow;
+  g_autofree char *alternative = describe_row (row);
+
+  rake_flow_figure (flow,
+                    height_of_row (row, room_of (flow)) + 4 +
+                        CAPTION_LINES * rake_type_get_leading (RAKE_TYPE_SMALL),
+                    draw_row, (gpointer) row, alternative, NULL);
+}
+
+guint
+rake_report_find_photo (const RakeReport *report, RakeId id)
+{
   const RakeReportPhotos *photos = report->options->photos;
   guint n = photos != NULL ? photos->get_n (photos->user_data) : 0;
 
+  for (guint i = 0; i < n; i++)
+    {
+      RakeReportPhoto photo;
+
+      get_photo (report, i, &photo);
+      if (rake_id_equal (photo.id, id))
+        return i;
+    }
+  return G_MAXUINT;
+}
+
+void
+rake_report_print_some_photos (RakeReport *report, const GArray *indexes)
+{
+  for (guint i = 0; i < indexes->len && !report->flow.is_stopped; i += N_ACROSS)
+    {
+      Row row = { .report = report, .n = MIN (N_ACROSS, indexes->len - i) };
+
+      for (guint j = 0; j < row.n; j++)
+        row.indexes[j] = g_array_index (indexes, guint, i + j);
+      print_row (&row);
+    }
+}
+
+void
+rake_report_print_photos (RakeReport *report)
+{
+  const RakeReportPhotos *photos = report->options->photos;
+  guint n = photos != NULL ? photos->get_n (photos->user_data) : 0;
+  g_autoptr (GArray) indexes = g_array_sized_new (FALSE, FALSE, sizeof (guint), n);
+
   if (n == 0)
     return;
-  rake_flow_heading (flow, 1, _ ("Photographs"));
-  for (guint i = 0; i < n && !flow->is_stopped; i += N_ACROSS)
-    {
-      Row row = { report, i, MIN (N_ACROSS, n - i) };
-      g_autofree char *alternative = describe_row (report, &row);
-
-      rake_flow_figure (flow,
-                        height_of_row (report, row.first, row.n, room_of (flow)) + 4 +
-                            CAPTION_LINES * rake_type_get_leading (RAKE_TYPE_SMALL),
-                        draw_row, &row, alternative, NULL);
-    }
-  rake_flow_end_section (flow);
+  for (guint i = 0; i < n; i++)
+    g_array_append_val (indexes, i);
+  rake_flow_heading (&report->flow, 1, _ ("Photographs"));
+  rake_report_print_some_photos (report, indexes);
+  rake_flow_end_section (&report->flow);
 }

@@ -50,18 +50,6 @@ rake_report_print_summary (RakeReport *report)
 
 /* --- what was agreed ------------------------------------------------------------------------- */
 
-static void
-add_term (RakeGrid *grid, const char *name, char *value)
-{
-  g_autofree char *owned = value;
-
-  if (owned == NULL || *owned == '\0')
-    return;
-  rake_grid_add_row (grid);
-  rake_grid_add_with (grid, name, RAKE_CELL_SOFT, RAKE_SIGN_NONE, 0);
-  rake_grid_add (grid, owned);
-}
-
 static char *
 describe_days (double days)
 {
@@ -79,7 +67,7 @@ describe_limit (double fraction, double island_mm)
   share = rake_print_share (fraction);
   if (!isfinite (island_mm))
     return g_strdup_printf (_ ("low spots up to %s of a zone"), share);
-  island = rake_print_measure (island_mm, 0, "mm");
+  island = rake_print_length (island_mm, 0);
   return g_strdup_printf (_ ("low spots up to %s of a zone, none over %s"), share, island);
 }
 
@@ -105,47 +93,49 @@ add_terms (RakeReport *report, RakeGrid *grid, const RakeJobFacts *facts)
   RakeAnswer fuse = rake_job_get_coats_fuse (report->job);
 
   if (facts->finish != RAKE_FINISH_UNSAID)
-    add_term (grid, _ ("Finish"), g_strdup (_ (rake_finish_get_label (facts->finish))));
-  add_term (grid, _ ("Sheen"), g_strdup (rake_print_sheen (facts->sheen)));
+    rake_report_add_fact (grid, _ ("Finish"), g_strdup (_ (rake_finish_get_label (facts->finish))));
+  rake_report_add_fact (grid, _ ("Sheen"), g_strdup (rake_print_sheen (facts->sheen)));
   if (fuse != RAKE_ANSWER_UNSAID)
-    add_term (grid, _ ("Coats"),
-              g_strdup (fuse == RAKE_ANSWER_YES
-                            ? _ ("fuse into one film")
-                            : _ ("lie on each other: cutting through one leaves a "
-                                 "witness line")));
-  add_term (grid, _ ("Cure before sanding"), describe_days (rake_job_get_cure_days (report->job)));
-  add_term (grid, _ ("Rest before hand-over"),
-            describe_days (rake_job_get_rest_days (report->job)));
-  add_term (grid, _ ("Level enough"),
-            describe_limit (isfinite (facts->level_low_spot_fraction)
-                                ? facts->level_low_spot_fraction
-                                : limits->level_low_spot_fraction,
-                            isfinite (facts->level_island_mm) ? facts->level_island_mm
-                                                              : limits->level_island_mm));
-  add_term (grid, _ ("Level enough at edges"),
-            describe_limit (isfinite (facts->edge_low_spot_fraction)
-                                ? facts->edge_low_spot_fraction
-                                : limits->edge_low_spot_fraction,
-                            NAN));
-  add_term (grid, _ ("Risk of cutting through"),
-            rake_print_share (isfinite (facts->risk_limit_fraction) ? facts->risk_limit_fraction
-                                                                    : limits->risk_limit_fraction));
-  add_term (grid, _ ("Gloss"), describe_gloss (facts));
+    rake_report_add_fact (grid, _ ("Coats"),
+                          g_strdup (fuse == RAKE_ANSWER_YES
+                                        ? _ ("fuse into one film")
+                                        : _ ("lie on each other: cutting through one leaves a "
+                                             "witness line")));
+  rake_report_add_fact (grid, _ ("Cure before sanding"),
+                        describe_days (rake_job_get_cure_days (report->job)));
+  rake_report_add_fact (grid, _ ("Rest before hand-over"),
+                        describe_days (rake_job_get_rest_days (report->job)));
+  rake_report_add_fact (
+      grid, _ ("Level enough"),
+      describe_limit (isfinite (facts->level_low_spot_fraction) ? facts->level_low_spot_fraction
+                                                                : limits->level_low_spot_fraction,
+                      isfinite (facts->level_island_mm) ? facts->level_island_mm
+                                                        : limits->level_island_mm));
+  rake_report_add_fact (grid, _ ("Level enough at edges"),
+                        describe_limit (isfinite (facts->edge_low_spot_fraction)
+                                            ? facts->edge_low_spot_fraction
+                                            : limits->edge_low_spot_fraction,
+                                        NAN));
+  rake_report_add_fact (grid, _ ("Risk of cutting through"),
+                        rake_print_share (isfinite (facts->risk_limit_fraction)
+                                              ? facts->risk_limit_fraction
+                                              : limits->risk_limit_fraction));
+  rake_report_add_fact (grid, _ ("Gloss"), describe_gloss (facts));
+  if (isfinite (facts->nominal_film_um))
+    rake_report_add_fact (grid, _ ("Nominal film"), rake_print_film (facts->nominal_film_um, 0));
   if (rules != NULL)
-    add_term (grid, _ ("Judged by the rules"), g_strdup (rules->name));
+    rake_report_add_fact (grid, _ ("Judged by the rules"), g_strdup (rules->name));
 }
 
 void
 rake_report_print_agreed (RakeReport *report)
 {
   const RakeJobFacts *facts = rake_job_find_facts (report->job);
-  g_autoptr (RakeGrid) grid = rake_grid_new ();
+  g_autoptr (RakeGrid) grid = rake_report_new_facts ();
 
   if (facts == NULL)
     return;
   rake_flow_heading (&report->flow, 1, _ ("What it is held to"));
-  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 0);
-  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 1);
   add_terms (report, grid, facts);
   rake_flow_grid (&report->flow, grid, RAKE_TYPE_BODY);
   rake_flow_end_section (&report->flow);
@@ -195,7 +185,7 @@ add_stage_row (RakeReport *report, RakeGrid *grid, const RakeFace *face, const R
   rake_grid_add_with (grid, stage->grade, is_now ? RAKE_CELL_STRONG : RAKE_CELL_PLAIN,
                       RAKE_SIGN_NONE, 0);
   rake_grid_take (grid, isfinite (stage->d50_um) && stage->d50_um > 0
-                            ? rake_print_measure (stage->d50_um, 1, "µm")
+                            ? rake_print_film (stage->d50_um, 1)
                             : g_strdup (""));
   rake_grid_take (grid, is_begun ? rake_print_day (first->happened_ms, first->utc_offset_minutes)
                                  : g_strdup ("–"));
@@ -233,33 +223,39 @@ rake_report_print_schedule (RakeReport *report)
 
 /* --- coats ----------------------------------------------------------------------------------- */
 
-static char *
-describe_film_of_coat (const RakeCoatBody *coat)
-{
-  g_autofree char *mean = NULL, *sd = NULL;
-
-  if (!isfinite (coat->dry_um))
-    return g_strdup ("–");
-  mean = rake_print_number (coat->dry_um, 0);
-  if (!isfinite (coat->dry_sd_um))
-    return rake_print_measure (coat->dry_um, 0, "µm");
-  sd = rake_print_measure (coat->dry_sd_um, 0, "µm");
-  return g_strdup_printf ("%s ± %s", mean, sd);
-}
-
 static void
 add_coat_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry, guint number)
 {
   const RakeCoatBody *coat = &entry->coat;
 
-  rake_grid_add_row (grid);
-  rake_grid_take (grid, g_strdup_printf ("%u", number));
+  rake_report_add_row (report, grid, entry);
+  rake_grid_take (grid, number > 0 ? g_strdup_printf ("%u", number) : NULL);
   rake_grid_take (grid, rake_print_time (entry->happened_ms, entry->utc_offset_minutes));
   rake_grid_add (grid, coat->product != NULL ? coat->product : "–");
-  rake_grid_take (grid, rake_print_measure (coat->wet_um, 0, "µm"));
-  rake_grid_take (grid, describe_film_of_coat (coat));
+  rake_grid_take (grid, rake_print_film (coat->wet_um, 0));
+  rake_grid_take (grid, rake_print_normal ((RakeNormal){ coat->dry_um, coat->dry_sd_um }, 0));
   rake_grid_take (grid, rake_print_share (coat->volume_solids_fraction));
-  rake_grid_take (grid, rake_print_measure (coat->scuff_um, 0, "µm"));
+  rake_grid_take (grid, rake_print_film (coat->scuff_um, 0));
+}
+
+/* Those that were struck out have no number. */
+static void
+add_coats_of_face (RakeReport *report, RakeGrid *grid, const RakeFace *face)
+{
+  guint number = 0;
+  gboolean has_group = FALSE;
+
+  for (guint i = 0; i < rake_job_get_n_entries (report->job); i++)
+    {
+      const RakeEntry *entry = rake_job_get_entry (report->job, i);
+
+      if (entry->kind != RAKE_ENTRY_COAT || !rake_id_equal (entry->coat.face, face->id))
+        continue;
+      if (!has_group)
+        rake_grid_add_group (grid, face->name);
+      has_group = TRUE;
+      add_coat_row (report, grid, entry, rake_report_is_out (report, entry) ? 0 : ++number);
+    }
 }
 
 void
@@ -278,10 +274,7 @@ rake_report_print_coats (RakeReport *report)
     {
       const RakeFace *face = rake_job_get_face (report->job, i);
 
-      if (face->coats->len > 0)
-        rake_grid_add_group (grid, face->name);
-      for (guint j = 0; j < face->coats->len; j++)
-        add_coat_row (report, grid, face->coats->pdata[j], j + 1);
+      add_coats_of_face (report, grid, face);
     }
   if (rake_grid_get_n_rows (grid) == 0)
     return;

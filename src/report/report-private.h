@@ -12,6 +12,7 @@ typedef struct
   RakeId face;
   guint n_entries;
   gboolean is_now;
+  gboolean is_hand_over; /* it was handed over then */
 } RakeReportMoment;
 
 typedef struct
@@ -43,17 +44,28 @@ void rake_report_print_verdicts (RakeReport *report);
 void rake_report_print_work (RakeReport *report);
 void rake_report_print_readings (RakeReport *report);
 void rake_report_print_marks (RakeReport *report);
+void rake_report_print_defects (RakeReport *report);
 void rake_report_print_repairs (RakeReport *report);
 void rake_report_print_acceptances (RakeReport *report);
 void rake_report_print_photos (RakeReport *report);
 void rake_report_print_struck (RakeReport *report);
 void rake_report_print_notes (RakeReport *report);
 void rake_report_print_unexamined (RakeReport *report);
+void rake_report_print_hand_over (RakeReport *report);
+void rake_report_print_warranty (RakeReport *report);
+void rake_report_print_claims (RakeReport *report);
 void rake_report_print_care (RakeReport *report);
 void rake_report_print_seal (RakeReport *report);
 
 /* The stages at which a face has been are moments to show it at. */
 GArray *rake_report_find_moments (const RakeJob *job);
+
+/* Up to two moments of faces beside each other. */
+void rake_report_print_moments (RakeReport *report, const RakeReportMoment *moments, guint n);
+
+/* The photographs of an id (G_MAXUINT for none), and a row or rows of some of them. */
+guint rake_report_find_photo (const RakeReport *report, RakeId id);
+void rake_report_print_some_photos (RakeReport *report, const GArray *indexes);
 
 /* A paragraph of a format. */
 void rake_report_say (RakeReport *report, RakeType type, const char *format, ...)
@@ -61,6 +73,16 @@ void rake_report_say (RakeReport *report, RakeType type, const char *format, ...
 
 /* Where an entry stands for nothing any more. */
 gboolean rake_report_is_out (const RakeReport *report, const RakeEntry *entry);
+
+/* A row for @entry: struck through when it is out. */
+void rake_report_add_row (const RakeReport *report, RakeGrid *grid, const RakeEntry *entry);
+
+/* "Name  value" in a grid of two columns without a head; nothing for what is NULL or empty. The value
+ * is freed. */
+void rake_report_add_fact (RakeGrid *grid, const char *name, char *value);
+RakeGrid *rake_report_new_facts (void);
+
+gboolean rake_report_is_for_shop (const RakeReport *report);
 
 /* The name of a zone (also one that was cut since), "–" for none. */
 const char *rake_report_name (const RakeReport *report, RakeId id);

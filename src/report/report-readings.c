@@ -1,6 +1,7 @@
 /* report-readings.c - what instruments said, and what it comes to. */
 #include "report-private.h"
 
+#include <rakelight/coating.h>
 #include <rakelight/statistics.h>
 
 #include <math.h>
@@ -8,18 +9,17 @@
 static const struct
 {
   RakeQuantity quantity;
-  const char *title, *unit;
+  const char *title;
 } quantities[] = {
-  { RAKE_QUANTITY_FILM_UM, N_ ("Film"), "µm" },
-  { RAKE_QUANTITY_GLOSS_GU, N_ ("Gloss"), "GU" },
-  { RAKE_QUANTITY_TEMPERATURE_CELSIUS, N_ ("Surface temperature"), "°C" },
+  { RAKE_QUANTITY_FILM_UM, N_ ("Film") },
+  { RAKE_QUANTITY_GLOSS_GU, N_ ("Gloss") },
+  { RAKE_QUANTITY_TEMPERATURE_CELSIUS, N_ ("Surface temperature") },
 };
 
 static gboolean
-is_reading (const RakeReport *report, const RakeEntry *entry, RakeQuantity quantity)
+is_reading (const RakeEntry *entry, RakeQuantity quantity)
 {
-  return entry->kind == RAKE_ENTRY_READING && entry->reading.quantity == quantity &&
-         !rake_report_is_out (report, entry);
+  return entry->kind == RAKE_ENTRY_READING && entry->reading.quantity == quantity;
 }
 
 /* Glosses at different angles are different numbers; readings of other quantities have no angle. */
@@ -30,40 +30,72 @@ is_of_angle (const RakeReadingBody *reading, double angle_deg)
 }
 
 static void
-add_reading_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry, const char *unit)
+add_reading_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry)
 {
   const RakeReadingBody *reading = &entry->reading;
 
-  rake_grid_add_row (grid);
+  rake_report_add_row (report, grid, entry);
   rake_grid_take (grid, rake_print_time (entry->happened_ms, entry->utc_offset_minutes));
   rake_grid_add (grid, rake_report_name (report, rake_names_find_face_of (report->names, entry)));
   rake_grid_add (grid, rake_report_name (report, reading->zone));
-  rake_grid_take (grid, rake_print_measure (reading->value, 1, unit));
-  rake_grid_take (grid, rake_print_measure (reading->sd, 1, unit));
+  rake_grid_take (grid, rake_print_quantity (reading->quantity, reading->value, FALSE));
+  rake_grid_take (grid, rake_print_quantity (reading->quantity, reading->sd, TRUE));
   rake_grid_take (grid, rake_print_direction (reading->angle_deg));
   rake_grid_add (grid, reading->instrument);
 }
 
 /* --- statistics: per face, of each quantity and angle ---------------------------------------- */
 
-static void
-add_sample_row (RakeGrid *grid, const char *face, const GArray *values, double angle_deg,
-                const char *unit)
+/* Readings of a film are held to what its coats were meant to make, by the pattern of ISO 19840. */
+static char *
+describe_acceptance (const double *values, guint n, double nominal_um)
 {
-  RakeSample sample = rake_sample_take ((const double *) (gpointer) values->data, values->len);
+  guint faults = rake_coating_accept (RAKE_ACCEPTANCE_ISO_19840, values, n, nominal_um, NAN);
+  g_autoptr (GString) line = g_string_new (NULL);
+
+  if (faults == RAKE_ACCEPTANCE_PASSES)
+    return g_strdup (C_ ("readings against a nominal film", "Passes"));
+  if ((faults & RAKE_ACCEPTANCE_MEAN_LOW) != 0)
+    rake_print_add (line, C_ ("readings against a nominal film", "mean too low"));
+  if ((faults & RAKE_ACCEPTANCE_ONE_LOW) != 0)
+    rake_print_add (line, C_ ("readings against a nominal film", "one under four fifths"));
+  if ((faults & RAKE_ACCEPTANCE_SHARE_LOW) != 0)
+    rake_print_add (line, C_ ("readings against a nominal film", "a fifth or more too low"));
+  if ((faults & RAKE_ACCEPTANCE_ONE_HIGH) != 0)
+    rake_print_add (line, C_ ("readings against a nominal film", "one over three times as thick"));
+  return g_string_free (g_steal_pointer (&line), FALSE);
+}
+
+static double
+get_nominal_um (const RakeReport *report)
+{
+  const RakeJobFacts *facts = rake_job_find_facts (report->job);
+
+  return facts != NULL && facts->nominal_film_um > 0 ? facts->nominal_film_um : NAN;
+}
+
+static void
+add_sample_row (RakeReport *report, RakeGrid *grid, const char *face, const GArray *values,
+                double angle_deg, RakeQuantity quantity)
+{
+  const double *numbers = (const double *) (gpointer) values->data;
+  RakeSample sample = rake_sample_take (numbers, values->len);
+  double nominal_um = get_nominal_um (report);
 
   rake_grid_add_row (grid);
   rake_grid_add_with (grid, face, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0);
   rake_grid_take (grid, rake_print_direction (angle_deg));
   rake_grid_take (grid, g_strdup_printf ("%u", sample.n));
-  rake_grid_take (grid, rake_print_measure (sample.mean, 1, unit));
-  rake_grid_take (grid, rake_print_measure (sample.sd, 1, unit));
-  rake_grid_take (grid, rake_print_measure (sample.least, 1, unit));
-  rake_grid_take (grid, rake_print_measure (sample.largest, 1, unit));
+  rake_grid_take (grid, rake_print_quantity (quantity, sample.mean, FALSE));
+  rake_grid_take (grid, rake_print_quantity (quantity, sample.sd, TRUE));
+  rake_grid_take (grid, rake_print_quantity (quantity, sample.least, FALSE));
+  rake_grid_take (grid, rake_print_quantity (quantity, sample.largest, FALSE));
+  if (quantity == RAKE_QUANTITY_FILM_UM && isfinite (nominal_um))
+    rake_grid_take (grid, describe_acceptance (numbers, values->len, nominal_um));
 }
 
 static void
-add_sample (RakeReport *report, RakeGrid *grid, const RakeFace *face, guint quantity,
+add_sample (RakeReport *report, RakeGrid *grid, const RakeFace *face, RakeQuantity quantity,
             double angle_deg)
 {
   g_autoptr (GArray) values = g_array_new (FALSE, FALSE, sizeof (double));
@@ -72,13 +104,13 @@ add_sample (RakeReport *report, RakeGrid *grid, const RakeFace *face, guint quan
     {
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
-      if (is_reading (report, entry, quantities[quantity].quantity) &&
+      if (is_reading (entry, quantity) && !rake_report_is_out (report, entry) &&
           is_of_angle (&entry->reading, angle_deg) &&
           rake_id_equal (rake_names_find_face_of (report->names, entry), face->id))
         g_array_append_val (values, entry->reading.value);
     }
   if (values->len > 0)
-    add_sample_row (grid, face->name, values, angle_deg, quantities[quantity].unit);
+    add_sample_row (report, grid, face->name, values, angle_deg, quantity);
 }
 
 static void
@@ -103,11 +135,28 @@ print_statistics (RakeReport *report, guint quantity, const GArray *angles)
   rake_grid_add_column (grid, _ ("Standard deviation"), RAKE_ALIGN_RIGHT, 0);
   rake_grid_add_column (grid, _ ("Least"), RAKE_ALIGN_RIGHT, 0);
   rake_grid_add_column (grid, _ ("Largest"), RAKE_ALIGN_RIGHT, 0);
+  rake_grid_add_column (grid, _ ("Against the nominal film"), RAKE_ALIGN_LEFT, 1);
   for (guint i = 0; i < rake_job_get_n_faces (report->job); i++)
     for (guint j = 0; j < angles->len; j++)
-      add_sample (report, grid, rake_job_get_face (report->job, i), quantity,
+      add_sample (report, grid, rake_job_get_face (report->job, i), quantities[quantity].quantity,
                   g_array_index (angles, double, j));
   rake_flow_grid (&report->flow, grid, RAKE_TYPE_SMALL);
+}
+
+static void
+say_nominal (RakeReport *report)
+{
+  double nominal_um = get_nominal_um (report);
+  g_autofree char *nominal = NULL;
+
+  if (!isfinite (nominal_um))
+    return;
+  nominal = rake_print_film (nominal_um, 0);
+  rake_report_say (report, RAKE_TYPE_SOFT,
+                   _ ("Held to a nominal film of %s: the mean at least that, none under four "
+                      "fifths of it, fewer than a fifth under it, none over three times it. The "
+                      "pattern is that of ISO 19840, which is for steel."),
+                   nominal);
 }
 
 static gboolean
@@ -127,9 +176,9 @@ print_quantity (RakeReport *report, guint quantity, gboolean has_heading)
     {
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
-      if (!is_reading (report, entry, quantities[quantity].quantity))
+      if (!is_reading (entry, quantities[quantity].quantity))
         continue;
-      add_reading_row (report, grid, entry, quantities[quantity].unit);
+      add_reading_row (report, grid, entry);
       add_angle (angles, entry->reading.angle_deg);
     }
   if (rake_grid_get_n_rows (grid) == 0)
@@ -137,6 +186,8 @@ print_quantity (RakeReport *report, guint quantity, gboolean has_heading)
   if (!has_heading)
     rake_flow_heading (&report->flow, 1, _ ("Readings"));
   rake_flow_heading (&report->flow, 2, _ (quantities[quantity].title));
+  if (quantities[quantity].quantity == RAKE_QUANTITY_FILM_UM)
+    say_nominal (report);
   print_statistics (report, quantity, angles);
   rake_flow_grid (&report->flow, grid, RAKE_TYPE_SMALL);
   return TRUE;

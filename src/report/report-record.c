@@ -1,6 +1,8 @@
 /* report-record.c - about the record itself: what was struck out, notes, what was not examined, the seal. */
 #include "report-private.h"
 
+#include <rakelight/record.h>
+
 #include <math.h>
 
 /* --- struck out ------------------------------------------------------------------------------ */
@@ -11,6 +13,16 @@ describe_why (const RakeStrikeBody *strike)
   if (strike->reason != NULL)
     return strike->reason;
   return strike->why == RAKE_STRIKE_UNDO ? _ ("Taken back at the bench") : "–";
+}
+
+/* Notes are the shop's own, and so is a defect that is kept from the client's edition. */
+static gboolean
+is_for_reader (const RakeReport *report, const RakeEntry *entry)
+{
+  if (rake_report_is_for_shop (report))
+    return TRUE;
+  return entry->kind != RAKE_ENTRY_NOTE &&
+         (entry->kind != RAKE_ENTRY_DEFECT || entry->defect.is_for_client != RAKE_ANSWER_NO);
 }
 
 static void
@@ -47,7 +59,7 @@ rake_report_print_struck (RakeReport *report)
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
       if (entry->kind != RAKE_ENTRY_STRIKE && rake_report_is_out (report, entry) &&
-          (entry->kind != RAKE_ENTRY_NOTE || report->options->edition == RAKE_EDITION_SHOP))
+          is_for_reader (report, entry))
         add_struck_row (report, grid, entry);
     }
   rake_flow_heading (&report->flow, 1, _ ("Struck out"));
@@ -83,7 +95,7 @@ rake_report_print_notes (RakeReport *report)
 {
   g_autoptr (RakeGrid) grid = rake_grid_new ();
 
-  if (report->options->edition != RAKE_EDITION_SHOP)
+  if (!rake_report_is_for_shop (report))
     return;
   rake_grid_add_column (grid, _ ("When"), RAKE_ALIGN_LEFT, 0);
   rake_grid_add_column (grid, _ ("About"), RAKE_ALIGN_LEFT, 0);
@@ -93,9 +105,9 @@ rake_report_print_notes (RakeReport *report)
     {
       const RakeEntry *entry = rake_job_get_entry (report->job, i);
 
-      if (entry->kind != RAKE_ENTRY_NOTE || rake_report_is_out (report, entry))
+      if (entry->kind != RAKE_ENTRY_NOTE)
         continue;
-      rake_grid_add_row (grid);
+      rake_report_add_row (report, grid, entry);
       rake_grid_take (grid, rake_print_time (entry->happened_ms, entry->utc_offset_minutes));
       rake_grid_take (grid, describe_about (report, entry->note.about));
       rake_grid_add (grid, entry->note.text);
@@ -187,9 +199,12 @@ void
 rake_report_print_unexamined (RakeReport *report)
 {
   RakeFlow *flow = &report->flow;
+  const RakeEntry *hand_over = rake_job_find_hand_over (report->job, NULL);
 
   rake_flow_heading (flow, 1, _ ("What was not examined"));
   rake_flow_begin_list (flow);
+  if (hand_over != NULL && hand_over->hand_over.not_examined != NULL)
+    rake_flow_item (flow, hand_over->hand_over.not_examined);
   rake_flow_item (flow,
                   _ ("Whatever has no face in this record: the inside, fittings, the wood under "
                      "the finish, glue joints, the sound of an instrument."));

@@ -26,7 +26,7 @@ add_length (GString *line, const char *format, double length_mm)
 
   if (!isfinite (length_mm) || g_strv_length (parts) != 2)
     return;
-  length = rake_print_measure (length_mm, 0, "mm");
+  length = rake_print_length (length_mm, 0);
   rake_print_add (line, parts[0]);
   g_string_append_printf (line, "%s%s", length, parts[1]);
 }

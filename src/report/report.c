@@ -28,6 +28,41 @@ rake_report_is_out (const RakeReport *report, const RakeEntry *entry)
   return rake_job_is_struck (report->job, entry->id) || rake_job_is_void (report->job, entry->id);
 }
 
+void
+rake_report_add_row (const RakeReport *report, RakeGrid *grid, const RakeEntry *entry)
+{
+  rake_grid_add_row_with (grid,
+                          rake_report_is_out (report, entry) ? RAKE_CELL_STRUCK : RAKE_CELL_PLAIN);
+}
+
+RakeGrid *
+rake_report_new_facts (void)
+{
+  RakeGrid *grid = rake_grid_new ();
+
+  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 0);
+  rake_grid_add_column (grid, NULL, RAKE_ALIGN_LEFT, 1);
+  return grid;
+}
+
+void
+rake_report_add_fact (RakeGrid *grid, const char *name, char *value)
+{
+  g_autofree char *owned = value;
+
+  if (owned == NULL || *owned == '\0')
+    return;
+  rake_grid_add_row (grid);
+  rake_grid_add_with (grid, name, RAKE_CELL_SOFT, RAKE_SIGN_NONE, 0);
+  rake_grid_add (grid, owned);
+}
+
+gboolean
+rake_report_is_for_shop (const RakeReport *report)
+{
+  return report->options->edition == RAKE_EDITION_SHOP;
+}
+
 const char *
 rake_report_name (const RakeReport *report, RakeId id)
 {
@@ -80,11 +115,12 @@ print_all (RakeReport *report, gboolean is_drawn)
   static void (*const sections[]) (RakeReport *) = {
     rake_report_print_cover,       rake_report_print_summary,    rake_report_print_agreed,
     rake_report_print_schedule,    rake_report_print_coats,      rake_report_print_film,
-    rake_report_print_verdicts,    rake_report_print_maps,       rake_report_print_marks,
-    rake_report_print_repairs,     rake_report_print_acceptances, rake_report_print_readings,
-    rake_report_print_photos,      rake_report_print_work,       rake_report_print_struck,
-    rake_report_print_notes,       rake_report_print_unexamined, rake_report_print_care,
-    rake_report_print_seal,
+    rake_report_print_verdicts,    rake_report_print_maps,       rake_report_print_defects,
+    rake_report_print_marks,       rake_report_print_repairs,    rake_report_print_acceptances,
+    rake_report_print_readings,    rake_report_print_photos,     rake_report_print_work,
+    rake_report_print_struck,      rake_report_print_notes,      rake_report_print_unexamined,
+    rake_report_print_hand_over,   rake_report_print_warranty,   rake_report_print_claims,
+    rake_report_print_care,        rake_report_print_seal,
   };
 
   rake_flow_begin (&report->flow, is_drawn);
@@ -235,6 +271,7 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
   file = rake_whole_file_new (path, error);
   if (file == NULL)
     return FALSE;
+  rake_units_choose_for_thread (&options->units);
   report.rules = rake_rules_for_job (job, (RakeRules *) options->rules);
   report.names = rake_names_new (job);
   report.moments = rake_report_find_moments (job);
@@ -244,5 +281,6 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
     rake_pdf_finish (file, options->language, report.flow.alternatives);
   is_written = is_written && rake_whole_file_commit (file, error);
   clear (&report);
+  rake_units_choose_for_thread (NULL);
   return is_written;
 }

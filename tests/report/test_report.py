@@ -19,7 +19,7 @@ NOW = "2026-03-20T10:00:00Z"
 
 # ISO 216 and ANSI/ASME Y14.1, in points of 1/72 inch.
 SHEETS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
-EDITIONS = {"client": "The client’s", "shop": "The shop’s, with notes"}
+EDITIONS = {"client": "The client’s", "shop": "The shop’s, with notes and costs"}
 
 HISTORY = """\
 {"kind":"note","id":"@slip","text":"never mind this one"}
