@@ -4,6 +4,8 @@
  * rake_job_file_append_photos(). The bytes stay as they came. One picture at a time is in memory: its
  * bytes, and the picture decoded at half the size or less where it is large.
  *
+ * JPEG and PNG; HEIC where it can be decoded (photo-heif.h).
+ *
  * What a camera wrote beside the picture is read by libexif, from the Exif block only: how it is to be
  * turned, when it was taken, and whether it tells where. */
 #pragma once
@@ -77,5 +79,6 @@ void rake_photo_intake_fill_entry (const RakePhotoIntake *intake, GTimeZone *zon
 
 /* The same picture without what a camera or a program wrote beside it: place, time, names, previews,
  * comments. How a JPEG is turned stays, and the colour profile. Pixels are not decoded, so they are the
- * same to the bit. JPEG and PNG; NULL with NOT_A_PICTURE for anything else, or what is damaged. */
+ * same to the bit; but of a HEIC it is a JPEG, decoded and written anew, upright (photo-heif.h has what
+ * it may refuse). NULL with NOT_A_PICTURE for anything else, or what is damaged. */
 GBytes *rake_photo_without_private (GBytes *photo, GError **error);

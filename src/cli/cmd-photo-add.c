@@ -215,10 +215,11 @@ cli_photo_add (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB PICTURE …",
-                  N_ ("JPEG and PNG are taken in as they are, to the byte. Where no place is said, "
-                      "it is guessed from what was worked last before the picture was taken."),
-                  entries, &argc, &argv, 2, G_MAXINT - 1, &code))
+  if (!cli_parse (
+          &command, "JOB PICTURE …",
+          N_ ("JPEG, PNG and HEIC are taken in as they are, to the byte. Where no place is said, "
+              "it is guessed from what was worked last before the picture was taken."),
+          entries, &argc, &argv, 2, G_MAXINT - 1, &code))
     return code;
   return add_all (&wishes, argc - 2, argv + 2, argv[1]);
 }

@@ -3,6 +3,7 @@
 
 #include "cmd-photo.h"
 
+#include <rakelight/photo-heif.h>
 #include <rakelight/photo-intake.h>
 
 #include <errno.h>
@@ -24,15 +25,21 @@ make_plain (const char *text)
   return plain;
 }
 
+/* What is written of a HEIC without what the camera wrote is a JPEG. */
 static const char *
-get_ending (RakeMediaType type)
+get_ending (GBytes *bytes)
 {
-  return type == RAKE_MEDIA_PNG ? ".png" : type == RAKE_MEDIA_HEIC ? ".heic" : ".jpg";
+  gsize length;
+  const guint8 *data = g_bytes_get_data (bytes, &length);
+
+  if (rake_photo_is_heif (data, length))
+    return ".heic";
+  return length > 0 && data[0] == 0x89 ? ".png" : ".jpg";
 }
 
 /* "writing-box-lid-P800-2026-03-02-1.jpg": the job, the face, the stage, the day, its number. */
 static char *
-make_name (const RakeJob *job, const RakePhoto *photo, gboolean is_copy)
+make_name (const RakeJob *job, const RakePhoto *photo, const char *ending)
 {
   const RakeJobFacts *facts = rake_job_find_facts (job);
   const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
@@ -45,8 +52,7 @@ make_name (const RakeJob *job, const RakePhoto *photo, gboolean is_copy)
   if (stage != NULL)
     g_string_append_printf (
         name, "-%s", *stage->grade != '\0' ? stage->grade : rake_action_get_label (stage->action));
-  g_string_append_printf (name, "-%.10s-%u%s", time, cli_photo_get_number (job, photo),
-                          is_copy ? ".jpg" : get_ending (photo->entry->photo.media_type));
+  g_string_append_printf (name, "-%.10s-%u%s", time, cli_photo_get_number (job, photo), ending);
   return make_plain (name->str);
 }
 
@@ -108,13 +114,14 @@ static CliExit
 get_one (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, const RakePhoto *photo)
 {
   g_autoptr (GError) error = NULL;
-  g_autofree char *name = make_name (job, photo, wishes->working);
-  g_autofree char *path = g_build_filename (wishes->folder, name, NULL);
+  g_autofree char *name = NULL, *path = NULL;
   g_autoptr (GBytes) bytes =
       read_bytes (file, photo, wishes->with_location, wishes->working, &error);
 
   if (bytes == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  name = make_name (job, photo, get_ending (bytes));
+  path = g_build_filename (wishes->folder, name, NULL);
   if (!write_new (path, bytes, &error))
     return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));
   g_print ("%s\n", path);

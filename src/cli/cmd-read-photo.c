@@ -4,6 +4,7 @@
 #include "cmd-photo.h"
 #include "photo-scene.h"
 
+#include <rakelight/photo-heif.h>
 #include <rakelight/photo-reading.h>
 
 #include <glib/gi18n.h>
@@ -253,8 +254,7 @@ read_from_job (const Wishes *wishes, RakeJobFile *file, const RakePhoto *photo, 
   g_autoptr (RakePhotoPicture) picture = NULL;
 
   if (bytes != NULL)
-    picture =
-        rake_photo_picture_new (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), 1, error);
+    picture = rake_photo_picture_new_from_photo (bytes, NULL, error);
   if (picture == NULL)
     return NULL;
   *scene = new_scene_of_photo (photo);

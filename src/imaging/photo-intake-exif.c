@@ -89,23 +89,46 @@ read_time (ExifData *data, RakePhotoExif *exif)
     }
 }
 
+/* @block begins with "Exif\0\0". */
+static void
+read_block (const guint8 *block, gsize n_block, RakePhotoExif *exif)
+{
+  g_autoptr (RakeExifData) data = exif_data_new ();
+
+  /* The offsets are newer than what the library takes for the specification. */
+  exif_data_unset_option (data, EXIF_DATA_OPTION_IGNORE_UNKNOWN_TAGS);
+  exif_data_unset_option (data, EXIF_DATA_OPTION_FOLLOW_SPECIFICATION);
+  exif_data_load_data (data, block, (unsigned int) n_block);
+  read_turn (data, exif);
+  read_time (data, exif);
+  exif->has_location = data->ifd[EXIF_IFD_GPS]->count > 0;
+}
+
 void
 rake_photo_exif_read (const void *bytes, gsize n_bytes, RakePhotoExif *exif)
 {
   g_autofree guint8 *block = NULL;
-  g_autoptr (RakeExifData) data = NULL;
   gsize length;
 
   *exif = (RakePhotoExif){ .turn = 1 };
   block = rake_photo_find_exif (bytes, n_bytes, &length);
-  if (block == NULL)
-    return;
-  data = exif_data_new ();
-  /* The offsets are newer than what the library takes for the specification. */
-  exif_data_unset_option (data, EXIF_DATA_OPTION_IGNORE_UNKNOWN_TAGS);
-  exif_data_unset_option (data, EXIF_DATA_OPTION_FOLLOW_SPECIFICATION);
-  exif_data_load_data (data, block, (unsigned int) length);
-  read_turn (data, exif);
-  read_time (data, exif);
-  exif->has_location = data->ifd[EXIF_IFD_GPS]->count > 0;
+  if (block != NULL)
+    read_block (block, length, exif);
+}
+
+void
+rake_photo_exif_read_tiff (const guint8 *tiff, gsize n_tiff, RakePhotoExif *exif)
+{
+  static const guint8 head[6] = { 'E', 'x', 'i', 'f', 0, 0 };
+  g_autofree guint8 *block = g_malloc (sizeof head + n_tiff);
+
+  *exif = (RakePhotoExif){ .turn = 1 };
+  if (n_tiff >= sizeof head && memcmp (tiff, head, sizeof head) == 0)
+    {
+      read_block (tiff, n_tiff, exif);
+      return;
+    }
+  memcpy (block, head, sizeof head);
+  memcpy (block + sizeof head, tiff, n_tiff);
+  read_block (block, sizeof head + n_tiff, exif);
 }

@@ -1,4 +1,5 @@
 /* photo-intake.c - a picture from a file: read whole, looked at, made smaller. */
+#include <rakelight/photo-heif.h>
 #include <rakelight/photo-intake.h>
 #include <rakelight/photo-picture.h>
 
@@ -98,21 +99,6 @@ read_file (const char *path, const char *name, gint64 *file_ms, GError **error)
 
 /* --- the picture ----------------------------------------------------------------------------------- */
 
-static gboolean
-is_heic (GBytes *bytes)
-{
-  static const char *const brands[] = { "heic", "heix", "hevc", "mif1", "msf1", "avif" };
-  gsize length;
-  const char *data = g_bytes_get_data (bytes, &length);
-
-  if (length < 12 || memcmp (data + 4, "ftyp", 4) != 0)
-    return FALSE;
-  for (gsize i = 0; i < G_N_ELEMENTS (brands); i++)
-    if (memcmp (data + 8, brands[i], 4) == 0)
-      return TRUE;
-  return FALSE;
-}
-
 /* The decoder's sentences are for a person; here they are said of a file. */
 static gboolean
 pass_on (GError *cannot, const char *name, GError **error)
@@ -135,11 +121,6 @@ measure (RakePhotoIntake *self, const char *name, GError **error)
   gsize length;
   gconstpointer bytes = g_bytes_get_data (self->original, &length);
 
-  if (is_heic (self->original))
-    return refuse (error, RAKE_PHOTO_INTAKE_ERROR_NOT_A_PICTURE,
-                   _ ("“%s” is a HEIC picture, which is not read here; let the phone save or send "
-                      "it as JPEG"),
-                   name);
   if (!rake_photo_picture_read_header (bytes, length, &format, &self->width_px, &self->height_px,
                                        &cannot))
     return pass_on (cannot, name, error);
@@ -148,24 +129,61 @@ measure (RakePhotoIntake *self, const char *name, GError **error)
   return TRUE;
 }
 
-/* Decoded no larger than needed, but all of it: one that ends too early is found out. */
-static gboolean
-make_copies (RakePhotoIntake *self, const char *name, int working_px, int thumbnail_px,
-             GError **error)
+/* A HEIC picture tells its size when it is decoded; it comes out upright. */
+static RakePhotoPicture *
+decode_heif (RakePhotoIntake *self, const char *name, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (RakePhotoPicture) picture = NULL;
-  g_autoptr (RakePhotoPicture) working = NULL;
-  g_autoptr (RakePhotoPicture) thumbnail = NULL;
   GError *cannot = NULL;
-  int shrink = 1, side = MAX (self->width_px, self->height_px);
+  RakePhotoPicture *picture =
+      rake_photo_picture_new_from_heif (self->original, &self->exif, cancellable, &cannot);
+
+  if (picture == NULL && g_error_matches (cannot, G_IO_ERROR, G_IO_ERROR_CANCELLED))
+    g_propagate_error (error, cannot);
+  else if (picture == NULL)
+    pass_on (cannot, name, error);
+  if (picture == NULL)
+    return NULL;
+  self->media_type = RAKE_MEDIA_HEIC;
+  self->width_px = rake_photo_picture_get_width (picture);
+  self->height_px = rake_photo_picture_get_height (picture);
+  return picture;
+}
+
+/* Decoded no larger than needed, but all of it: one that ends too early is found out. */
+static RakePhotoPicture *
+decode (RakePhotoIntake *self, const char *name, int working_px, GError **error)
+{
+  GError *cannot = NULL;
+  int shrink = 1, side;
   gsize length;
   gconstpointer bytes = g_bytes_get_data (self->original, &length);
+  RakePhotoPicture *picture;
 
+  if (!measure (self, name, error))
+    return NULL;
+  side = MAX (self->width_px, self->height_px);
   while (shrink < 8 && side / (2 * shrink) >= working_px)
     shrink *= 2;
   picture = rake_photo_picture_new (bytes, length, shrink, &cannot);
   if (picture == NULL)
-    return pass_on (cannot, name, error);
+    pass_on (cannot, name, error);
+  return picture;
+}
+
+static gboolean
+make_copies (RakePhotoIntake *self, const char *name, int working_px, int thumbnail_px,
+             GCancellable *cancellable, GError **error)
+{
+  g_autoptr (RakePhotoPicture) picture = NULL;
+  g_autoptr (RakePhotoPicture) working = NULL;
+  g_autoptr (RakePhotoPicture) thumbnail = NULL;
+  gsize length;
+  gconstpointer bytes = g_bytes_get_data (self->original, &length);
+
+  picture = rake_photo_is_heif (bytes, length) ? decode_heif (self, name, cancellable, error)
+                                               : decode (self, name, working_px, error);
+  if (picture == NULL)
+    return FALSE;
   working = rake_photo_shrink (picture, working_px, self->exif.turn);
   thumbnail = rake_photo_shrink (working, thumbnail_px, 1);
   self->working = rake_photo_to_jpeg (working, 85);
@@ -222,13 +240,13 @@ rake_photo_intake_new_from_bytes (GBytes *bytes, const char *name, gint64 file_m
               (double) g_bytes_get_size (bytes) / 1e6, RAKE_PHOTO_MAX_BYTES / 1000000);
       return NULL;
     }
-  if (g_cancellable_set_error_if_cancelled (cancellable, error) || !measure (self, said, error))
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   sum = g_compute_checksum_for_bytes (G_CHECKSUM_SHA256, bytes);
   g_strlcpy (self->sha256, sum, sizeof self->sha256);
   tell (progress, 0.3, user_data);
   if (g_cancellable_set_error_if_cancelled (cancellable, error) ||
-      !make_copies (self, said, working_px, thumbnail_px, error) ||
+      !make_copies (self, said, working_px, thumbnail_px, cancellable, error) ||
       g_cancellable_set_error_if_cancelled (cancellable, error))
     return NULL;
   tell (progress, 1, user_data);

@@ -38,7 +38,8 @@ sample_edge (const RakeShape *outline, Place *samples, double *step_mm)
       double length_mm = 0;
 
       for (guint i = 0; i + 1 < n_points; i++)
-        length_mm += hypot (points[2 * i + 2] - points[2 * i], points[2 * i + 3] - points[2 * i + 1]);
+        length_mm +=
+            hypot (points[2 * i + 2] - points[2 * i], points[2 * i + 3] - points[2 * i + 1]);
       if (is_hole || length_mm <= longest_mm)
         continue;
       longest_mm = length_mm;
@@ -86,8 +87,7 @@ weigh_corners (Place *samples, guint n, double step_mm)
       gboolean is_sharpest = turns[i] > CORNER_RAD;
 
       for (guint k = 1; k <= reach && is_sharpest; k++)
-        is_sharpest =
-            turns[i] >= turns[(i + k) % n] && turns[i] > turns[(i + n - k) % n];
+        is_sharpest = turns[i] >= turns[(i + k) % n] && turns[i] > turns[(i + n - k) % n];
       if (is_sharpest)
         samples[i].weight = CORNER_WEIGHT;
     }
@@ -211,9 +211,8 @@ leave_out (const RakePhotoPair *pairs, guint n_pairs, guint index, int width, in
   if (!rake_photo_fit_to_body (fit, pair->image_x_px, pair->image_y_px, &x, &y))
     return FALSE;
   left->off_mm = hypot (x - pair->body_x_mm, y - pair->body_y_mm);
-  left->rest_px = n_rest > 4 ? rake_photo_fit_get_rms_px (fit) *
-                                   sqrt (n_rest / (double) (n_rest - 4))
-                             : 0;
+  left->rest_px =
+      n_rest > 4 ? rake_photo_fit_get_rms_px (fit) * sqrt (n_rest / (double) (n_rest - 4)) : 0;
   return TRUE;
 }
 
@@ -235,8 +234,7 @@ rake_photo_pairs_judge (const RakePhotoPair *pairs, guint n_pairs, int width, in
     {
       Left left;
 
-      if (leave_out (pairs, n_pairs, i, width, height, flags, &left) &&
-          left.rest_px < best.rest_px)
+      if (leave_out (pairs, n_pairs, i, width, height, flags, &left) && left.rest_px < best.rest_px)
         {
           best = left;
           best_index = i;

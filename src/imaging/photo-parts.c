@@ -4,11 +4,13 @@
  * (chunks) and its registered extensions (eXIf); from memory. */
 #include "photo-parts.h"
 
+#include <rakelight/photo-heif.h>
 #include <rakelight/photo-intake.h>
 
 #include <string.h>
 
 #include "../core/i18n.h"
+#include "photo-shrink.h"
 
 static const guint8 exif_head[6] = { 'E', 'x', 'i', 'f', 0, 0 };
 static const guint8 png_head[8] = { 0x89, 'P', 'N', 'G', '\r', '\n', 0x1a, '\n' };
@@ -252,15 +254,29 @@ rake_photo_find_exif (const guint8 *bytes, gsize n_bytes, gsize *length)
   return NULL;
 }
 
+/* Where in a HEIC what is written is a matter of many boxes that point at each other: the picture is
+ * written anew instead, as what everybody can open. */
+static GBytes *
+convert_heif (GBytes *photo, GError **error)
+{
+  g_autoptr (RakePhotoPicture) picture =
+      rake_photo_picture_new_from_heif (photo, NULL, NULL, error);
+
+  return picture != NULL ? rake_photo_to_jpeg (picture, 95) : NULL;
+}
+
 GBytes *
 rake_photo_without_private (GBytes *photo, GError **error)
 {
   gsize n_bytes;
   const guint8 *bytes = g_bytes_get_data (photo, &n_bytes);
-  GByteArray *copy = is_jpeg (bytes, n_bytes)  ? copy_jpeg (bytes, n_bytes)
-                     : is_png (bytes, n_bytes) ? copy_png (bytes, n_bytes)
-                                               : NULL;
+  GByteArray *copy;
 
+  if (rake_photo_is_heif (bytes, n_bytes))
+    return convert_heif (photo, error);
+  copy = is_jpeg (bytes, n_bytes)  ? copy_jpeg (bytes, n_bytes)
+         : is_png (bytes, n_bytes) ? copy_png (bytes, n_bytes)
+                                   : NULL;
   if (copy != NULL)
     return g_byte_array_free_to_bytes (copy);
   g_set_error (error, RAKE_PHOTO_INTAKE_ERROR, RAKE_PHOTO_INTAKE_ERROR_NOT_A_PICTURE,

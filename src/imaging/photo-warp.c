@@ -36,8 +36,9 @@ look_up (const Source *source, double x, double y)
   share_y = y - top;
   for (int i = 0; i < 3; i++)
     {
-      double upper = rgb[((gsize) top * (gsize) width + (gsize) left) * 3 + (gsize) i] * (1 - share_x) +
-                     rgb[((gsize) top * (gsize) width + (gsize) right) * 3 + (gsize) i] * share_x;
+      double upper =
+          rgb[((gsize) top * (gsize) width + (gsize) left) * 3 + (gsize) i] * (1 - share_x) +
+          rgb[((gsize) top * (gsize) width + (gsize) right) * 3 + (gsize) i] * share_x;
       double lower =
           rgb[((gsize) bottom * (gsize) width + (gsize) left) * 3 + (gsize) i] * (1 - share_x) +
           rgb[((gsize) bottom * (gsize) width + (gsize) right) * 3 + (gsize) i] * share_x;
@@ -68,8 +69,8 @@ fill_row (RakePhotoSheet *sheet, const Source *source, const guint8 *mask, int r
 
 RakePhotoSheet *
 rake_photo_sheet_new (const RakeShape *outline, const RakePhotoPicture *picture,
-                      const RakePhotoMap *map, double width_px, double height_px,
-                      int long_side_px, GCancellable *cancellable)
+                      const RakePhotoMap *map, double width_px, double height_px, int long_side_px,
+                      GCancellable *cancellable)
 {
   g_autoptr (RakePhotoSheet) sheet = g_new0 (RakePhotoSheet, 1);
   RakeBounds bounds = rake_shape_get_bounds (outline);

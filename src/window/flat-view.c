@@ -128,8 +128,8 @@ rake_flat_view_to_px (gpointer view, double x, double y, double *x_px, double *y
 {
   const RakeFlatViewPrivate *private = get_private (view);
 
-  *x_px = private->origin_x_px + x *private->scale;
-  *y_px = private->origin_y_px + y *private->scale;
+  *x_px = private->origin_x_px + x * private->scale;
+  *y_px = private->origin_y_px + y * private->scale;
 }
 
 void
@@ -227,8 +227,7 @@ place_knob (RakeFlatView *self, const Knob *knob)
   gtk_widget_measure (knob->widget, GTK_ORIENTATION_VERTICAL, width, NULL, &height, NULL, NULL);
   rake_flat_view_to_px (self, knob->x, knob->y, &x_px, &y_px);
   graphene_point_init (&corner, (float) (x_px - width / 2.0), (float) (y_px - height / 2.0));
-  gtk_widget_allocate (knob->widget, width, height, -1,
-                       gsk_transform_translate (NULL, &corner));
+  gtk_widget_allocate (knob->widget, width, height, -1, gsk_transform_translate (NULL, &corner));
 }
 
 /* --- the hand ---------------------------------------------------------------------------------- */
@@ -259,9 +258,9 @@ drag_began (GtkGestureDrag *gesture, double x, double y, RakeFlatView *self)
   rake_flat_view_to_place (self, x, y, &place_x, &place_y);
   g_signal_emit (self, signals[SIGNAL_HAND_DOWN], 0, place_x, place_y, &is_asked_for);
   if (is_asked_for)
-    private->hand = HAND_LENT;
+  private->hand = HAND_LENT;
   else if (!(gtk_widget_get_state_flags (GTK_WIDGET (self)) & GTK_STATE_FLAG_FOCUS_WITHIN))
-    gtk_widget_grab_focus (GTK_WIDGET (self));
+      gtk_widget_grab_focus (GTK_WIDGET (self));
 }
 
 static void
@@ -271,7 +270,7 @@ drag_moved (GtkGestureDrag *gesture, double dx, double dy, RakeFlatView *self)
   double x = private->start_x + dx, y = private->start_y + dy;
 
   if (private->hand == HAND_DOWN && hypot (dx, dy) >= TAP_REACH_PX)
-    private->hand = HAND_PANNING;
+  private->hand = HAND_PANNING;
   if (private->hand == HAND_PANNING)
     rake_flat_view_pan (self, x - private->last_x, y - private->last_y);
   else if (private->hand == HAND_LENT)
@@ -377,8 +376,8 @@ scrolled (GtkEventControllerScroll *controller, double dx, double dy, RakeFlatVi
   if (is_touchpad && !(state & GDK_CONTROL_MASK))
     rake_flat_view_pan (self, -dx, -dy);
   else
-    rake_flat_view_zoom_at (self, pow (ZOOM_STEP, is_touchpad ? -dy / 40 : -dy),
-                            private->pointer_x, private->pointer_y);
+    rake_flat_view_zoom_at (self, pow (ZOOM_STEP, is_touchpad ? -dy / 40 : -dy), private->pointer_x,
+                            private->pointer_y);
   return GDK_EVENT_STOP;
 }
 
@@ -626,9 +625,10 @@ rake_flat_view_class_init (RakeFlatViewClass *klass)
   widget_class->focus = rake_flat_view_focus;
   gtk_widget_class_set_css_name (widget_class, "flatview");
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_GROUP);
-  signals[SIGNAL_HAND_DOWN] = g_signal_new (
-      "hand-down", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0,
-      g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+  signals[SIGNAL_HAND_DOWN] =
+      g_signal_new ("hand-down", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0,
+                    g_signal_accumulator_true_handled, NULL, NULL, G_TYPE_BOOLEAN, 2, G_TYPE_DOUBLE,
+                    G_TYPE_DOUBLE);
   signals[SIGNAL_HAND_MOVE] = new_signal (klass, "hand-move", 2);
   signals[SIGNAL_HAND_UP] = new_signal (klass, "hand-up", 2);
   signals[SIGNAL_HAND_CANCELLED] = new_signal (klass, "hand-cancelled", 0);

@@ -153,8 +153,8 @@ rake_laying_add (RakeLaying *self)
       for (guint k = 0; k < self->pairs->len; k++)
         {
           const RakeLayPair *pair = rake_laying_get_pair (self, k);
-          nearest = MIN (nearest, hypot (points_mm[2 * i] - pair->x_mm,
-                                         points_mm[2 * i + 1] - pair->y_mm));
+          nearest = MIN (nearest,
+                         hypot (points_mm[2 * i] - pair->x_mm, points_mm[2 * i + 1] - pair->y_mm));
         }
       if (nearest > furthest)
         {

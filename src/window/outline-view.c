@@ -162,8 +162,9 @@ static void
 rake_outline_view_paint (RakeFlatView *view, GtkSnapshot *snapshot)
 {
   RakeOutlineView *self = RAKE_OUTLINE_VIEW (view);
-  graphene_rect_t whole = GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (GTK_WIDGET (self)),
-                                              (float) gtk_widget_get_height (GTK_WIDGET (self)));
+  graphene_rect_t whole =
+      GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (GTK_WIDGET (self)),
+                          (float) gtk_widget_get_height (GTK_WIDGET (self)));
   Lens lens = { rake_flat_view_get_scale (view), 0, 0 };
   graphene_rect_t now;
 
@@ -192,8 +193,7 @@ rake_outline_view_paint (RakeFlatView *view, GtkSnapshot *snapshot)
 }
 
 static void
-rake_outline_view_paint_loupe (RakeFlatView *view, cairo_t *cr, double x, double y,
-                               double reach_px)
+rake_outline_view_paint_loupe (RakeFlatView *view, cairo_t *cr, double x, double y, double reach_px)
 {
   Lens lens = { LOUPE_TIMES * rake_flat_view_get_scale (view), 0, 0 };
 
@@ -230,9 +230,9 @@ rake_outline_view_lay_under (RakeOutlineView *self, GdkTexture *texture, double 
 {
   g_set_object (&self->under, texture);
   if (texture)
-    self->under_mm = GRAPHENE_RECT_INIT (
-        (float) x_mm, (float) y_mm, (float) (gdk_texture_get_width (texture) / px_per_mm),
-        (float) (gdk_texture_get_height (texture) / px_per_mm));
+    self->under_mm = GRAPHENE_RECT_INIT ((float) x_mm, (float) y_mm,
+                                         (float) (gdk_texture_get_width (texture) / px_per_mm),
+                                         (float) (gdk_texture_get_height (texture) / px_per_mm));
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 

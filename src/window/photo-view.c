@@ -174,8 +174,8 @@ rake_photo_view_set_photo (RakePhotoView *self, RakeSession *session, RakeId id)
   if (!photo)
     return;
   self->reading = g_cancellable_new ();
-  rake_photo_work_read (session, photo, RAKE_PHOTO_WORKING_PX * RAKE_PHOTO_WORKING_PX, self->reading,
-                        take_picture, self);
+  rake_photo_work_read (session, photo, RAKE_PHOTO_WORKING_PX * RAKE_PHOTO_WORKING_PX,
+                        self->reading, take_picture, self);
 }
 
 RakeId
@@ -213,8 +213,8 @@ append_words (RakePhotoView *self, GtkSnapshot *snapshot, const char *words)
   pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
   pango_layout_get_pixel_size (layout, NULL, &text_height);
   gtk_snapshot_save (snapshot);
-  gtk_snapshot_translate (
-      snapshot, &GRAPHENE_POINT_INIT (24, (float) floor ((height - text_height) / 2.0)));
+  gtk_snapshot_translate (snapshot,
+                          &GRAPHENE_POINT_INIT (24, (float) floor ((height - text_height) / 2.0)));
   gtk_snapshot_append_layout (snapshot, layout, &ink);
   gtk_snapshot_restore (snapshot);
 }
@@ -367,9 +367,9 @@ rake_photo_view_class_init (RakePhotoViewClass *klass)
   RAKE_FLAT_VIEW_CLASS (klass)->paint = rake_photo_view_paint;
   RAKE_FLAT_VIEW_CLASS (klass)->paint_loupe = rake_photo_view_paint_loupe;
   gtk_widget_class_set_css_name (GTK_WIDGET_CLASS (klass), "photoview");
-  signals[SIGNAL_PHOTO_TAPPED] = g_signal_new (
-      "photo-tapped", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-      G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
+  signals[SIGNAL_PHOTO_TAPPED] =
+      g_signal_new ("photo-tapped", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                    NULL, G_TYPE_NONE, 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
   signals[SIGNAL_READY] = g_signal_new ("ready", G_TYPE_FROM_CLASS (klass), G_SIGNAL_RUN_LAST, 0,
                                         NULL, NULL, NULL, G_TYPE_NONE, 0);
 }

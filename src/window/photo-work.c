@@ -29,9 +29,9 @@ rake_photo_work_read_now (const char *path, const char *sha256, guint most_pixel
   g_autoptr (GBytes) bytes = file ? rake_job_file_read_photo (file, sha256, error) : NULL;
   int width, height, shrink = 1;
 
-  if (!bytes || !rake_photo_picture_read_header (g_bytes_get_data (bytes, NULL),
-                                                 g_bytes_get_size (bytes), NULL, &width, &height,
-                                                 error))
+  if (!bytes ||
+      !rake_photo_picture_read_header (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes),
+                                       NULL, &width, &height, error))
     return NULL;
   while (shrink < 8 && (guint64) (width / shrink) * (guint64) (height / shrink) > most_pixels)
     shrink *= 2;
@@ -115,8 +115,8 @@ rake_photo_texture_new (const RakePhotoPicture *picture, RakeTurn turn)
 
         if (turn == 1)
           {
-            memcpy (upright + (gsize) y * (gsize) to_width * 3,
-                    rgb + (gsize) y * (gsize) width * 3, (gsize) width * 3);
+            memcpy (upright + (gsize) y * (gsize) to_width * 3, rgb + (gsize) y * (gsize) width * 3,
+                    (gsize) width * 3);
             break;
           }
         rake_turn_from_upright (turn, width, height, x + 0.5, y + 0.5, &from_x, &from_y);
@@ -223,10 +223,9 @@ lay (Laying *laying, GCancellable *cancellable)
 }
 
 void
-rake_photo_work_lay_picture (const RakeShape *outline, RakePhotoPicture *picture,
-                             RakePhotoMap *map, double width_px, double height_px,
-                             int long_side_px, GCancellable *cancellable, RakePhotoLaid ready,
-                             gpointer data)
+rake_photo_work_lay_picture (const RakeShape *outline, RakePhotoPicture *picture, RakePhotoMap *map,
+                             double width_px, double height_px, int long_side_px,
+                             GCancellable *cancellable, RakePhotoLaid ready, gpointer data)
 {
   Laying *laying = g_new0 (Laying, 1);
 
