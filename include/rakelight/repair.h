@@ -10,6 +10,17 @@
 GPtrArray *rake_repair_list_advice (const RakeJob *job, const RakeZone *zone,
                                     RakeRepairMethod method);
 
+/* Whether such a repair usually puts an end to a mark of that kind: a fill to a pit, a scraper to what
+ * stands up, a coat to everything. Colour alone ends nothing, it wants clear film over it. What sanding
+ * and looking settle (low spots, scratches, swirl, dull spots) only a coat ends. To be proposed, not
+ * assumed; common practice, no source. */
+gboolean rake_repair_settles (RakeRepairMethod method, RakeMarkKind kind);
+
+/* Where @zone usually goes on afterwards: a place that was levelled bears the scratch of a grit, so what
+ * stood beyond the sanding goes back to it, and a fill to the grit before the last, at which it is
+ * levelled. NULL: it stays where it stands, or (a recoat) the face begins anew. */
+const RakeStage *rake_repair_find_stage_after (const RakeZone *zone, RakeRepairMethod method);
+
 /* A drop or another fill, each with its own clock. */
 typedef struct
 {

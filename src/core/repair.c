@@ -104,6 +104,60 @@ rake_repair_list_advice (const RakeJob *job, const RakeZone *zone, RakeRepairMet
   return advice;
 }
 
+/* --- what it settles, and where it goes on ------------------------------------------------------- */
+
+#define BIT(value) (1u << (guint) (value))
+
+gboolean
+rake_repair_settles (RakeRepairMethod method, RakeMarkKind kind)
+{
+  static const guint pits = BIT (RAKE_MARK_CRATER) | BIT (RAKE_MARK_PINHOLE) |
+                            BIT (RAKE_MARK_BURN) | BIT (RAKE_MARK_IMPRINT) |
+                            BIT (RAKE_MARK_SHRINK_BACK);
+  guint settled = 0;
+
+  if (method == RAKE_REPAIR_RECOAT)
+    return kind != RAKE_MARK_UNSAID;
+  if (method == RAKE_REPAIR_DROP_FILL || method == RAKE_REPAIR_FILL)
+    settled = pits | BIT (RAKE_MARK_SAND_THROUGH) | BIT (RAKE_MARK_LIFTING);
+  else if (method == RAKE_REPAIR_LEVELLED)
+    settled = pits | BIT (RAKE_MARK_RUN) | BIT (RAKE_MARK_NIB) | BIT (RAKE_MARK_WITNESS_LINE);
+  else if (method == RAKE_REPAIR_SCRAPED)
+    settled = BIT (RAKE_MARK_BURN) | BIT (RAKE_MARK_RUN) | BIT (RAKE_MARK_NIB);
+  return (settled & BIT (kind)) != 0;
+}
+
+/* The last sanding stage of @zone's schedule, or the one before it; never before the zone joins in. */
+static const RakeStage *
+find_sanding_stage (const RakeZone *zone, gboolean is_before_last)
+{
+  const RakeStage *last = NULL, *before = NULL;
+
+  for (guint i = 0; i < zone->face->stages->len; i++)
+    {
+      const RakeStage *stage = zone->face->stages->pdata[i];
+
+      if (stage->action != RAKE_ACTION_LEVEL && stage->action != RAKE_ACTION_REFINE)
+        continue;
+      if (zone->first_stage && stage->position < zone->first_stage->position)
+        continue;
+      before = last;
+      last = stage;
+    }
+  return is_before_last && before ? before : last;
+}
+
+const RakeStage *
+rake_repair_find_stage_after (const RakeZone *zone, RakeRepairMethod method)
+{
+  const RakeStage *stage;
+
+  if (method == RAKE_REPAIR_UNSAID || method == RAKE_REPAIR_RECOAT || !zone->stage)
+    return NULL;
+  stage = find_sanding_stage (zone, method != RAKE_REPAIR_LEVELLED);
+  return stage && stage->position < zone->stage->position ? stage : NULL;
+}
+
 /* --- clocks -------------------------------------------------------------------------------------- */
 
 static double

@@ -158,16 +158,22 @@ check_newer (RakeJobFile *self, gint64 version, GError **error)
   return FALSE;
 }
 
+/* Who may only read reads a copy that was brought up to date, as the file stood when it was opened. */
 static gboolean
 check_older (RakeJobFile *self, gint64 version, GError **error)
 {
+  sqlite3 *copy;
+
   if (!self->is_read_only)
     return rake_migrate (self->db, self->path, (int) version, RAKE_JOB_FILE_VERSION, migrations,
                          N_MIGRATIONS, NULL, error);
-  g_set_error (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY,
-               _ ("the job file is of an older version; open it once for writing, which brings it "
-                  "up to date"));
-  return FALSE;
+  copy = rake_migrate_copy (self->db, (int) version, RAKE_JOB_FILE_VERSION, migrations,
+                            N_MIGRATIONS, NULL, error);
+  if (copy == NULL)
+    return FALSE;
+  sqlite3_close (self->db);
+  self->db = copy;
+  return TRUE;
 }
 
 /* Whether the file is one of ours, before anything in it is believed. */

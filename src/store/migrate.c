@@ -1,4 +1,5 @@
-/* migrate.c - an older version's file becomes one of this version, after a backup beside it.
+/* migrate.c - an older version's file becomes one of this version, after a backup beside it; or a copy of
+ * it does, for a reader, and the file stays as it is.
  *
  * To change the schema: raise RAKE_JOB_FILE_VERSION and user_version in schema.sql, keep the schema
  * as it was as schema-N.sql, and add a step to job-file.c. A step must leave the schema to the letter
@@ -9,20 +10,22 @@
 #include <inttypes.h>
 #include <string.h>
 
-static gboolean
+/* A copy in the file @path, which is there; in "", a file of SQLite's own that goes with it. */
+static sqlite3 *
 copy (sqlite3 *from, const char *path, GError **error)
 {
-  g_autoptr (sqlite3) to = rake_database_open (path, SQLITE_OPEN_READWRITE, error);
+  g_autoptr (sqlite3) to =
+      rake_database_open (path, SQLITE_OPEN_READWRITE | (*path ? 0 : SQLITE_OPEN_CREATE), error);
   sqlite3_backup *backup;
   int result;
 
   if (to == NULL)
-    return FALSE;
+    return NULL;
   backup = sqlite3_backup_init (to, "main", from, "main");
   if (backup == NULL)
     {
       rake_database_take_error (to, _ ("make a backup of the job file"), error);
-      return FALSE;
+      return NULL;
     }
   sqlite3_backup_step (backup, -1);
   result = sqlite3_backup_finish (backup);
@@ -30,9 +33,9 @@ copy (sqlite3 *from, const char *path, GError **error)
   if (result == SQLITE_OK)
     result = sqlite3_exec (to, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL);
   if (result == SQLITE_OK)
-    return TRUE;
+    return g_steal_pointer (&to);
   rake_database_take_error (to, _ ("make a backup of the job file"), error);
-  return FALSE;
+  return NULL;
 }
 
 /* A backup that is there already is from a migration that failed: it is kept as well. */
@@ -52,14 +55,17 @@ static gboolean
 back_up (sqlite3 *db, const char *path, int version, GError **error)
 {
   g_autofree char *beside = rake_file_make_beside (path, error);
+  g_autoptr (sqlite3) copied = NULL;
 
   if (beside == NULL)
     return FALSE;
-  if (!copy (db, beside, error))
+  copied = copy (db, beside, error);
+  if (copied == NULL)
     {
       rake_file_discard (beside);
       return FALSE;
     }
+  g_clear_pointer (&copied, sqlite3_close);
   return move_to_free_name (beside, path, version, error);
 }
 
@@ -234,11 +240,23 @@ rake_migrate (sqlite3 *db, const char *path, int from, int to, const RakeMigrati
       return FALSE;
     }
   if (!rake_database_check_schema (db, first->schema_sql, error) ||
-      !rake_database_check_integrity (db, "quick_check", error) || !back_up (db, path, from, error))
+      !rake_database_check_integrity (db, "quick_check", error) ||
+      (path != NULL && !back_up (db, path, from, error)))
     return FALSE;
   /* Tables that are rebuilt are for a moment not there to be referred to; checked at the end. */
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 0, NULL);
   is_done = migrate_in_one (db, path, from, to, steps, n_steps, schema_sql, error);
   sqlite3_db_config (db, SQLITE_DBCONFIG_ENABLE_FKEY, 1, NULL);
   return is_done;
+}
+
+sqlite3 *
+rake_migrate_copy (sqlite3 *db, int from, int to, const RakeMigration *steps, guint n_steps,
+                   const char *schema_sql, GError **error)
+{
+  g_autoptr (sqlite3) copied = copy (db, "", error);
+
+  return copied != NULL && rake_migrate (copied, NULL, from, to, steps, n_steps, schema_sql, error)
+             ? g_steal_pointer (&copied)
+             : NULL;
 }

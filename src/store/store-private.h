@@ -204,10 +204,15 @@ typedef struct
 /* Brings @db, of version @from, to version @to, after a backup beside @path. On FALSE the file is as
  * it was.
  *
+ * path        NULL: without a backup
  * steps       one for each version from @from to @to, in order; more may stand around them
  * schema_sql  what the schema must be at the end, to the letter; NULL: ours */
 gboolean rake_migrate (sqlite3 *db, const char *path, int from, int to, const RakeMigration *steps,
                        guint n_steps, const char *schema_sql, GError **error);
+
+/* The same done to a copy of @db that nobody else sees and that is gone when it is closed. */
+sqlite3 *rake_migrate_copy (sqlite3 *db, int from, int to, const RakeMigration *steps,
+                            guint n_steps, const char *schema_sql, GError **error);
 
 /* --- files.c ---------------------------------------------------------------------------------- */
 

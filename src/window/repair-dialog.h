@@ -1,4 +1,6 @@
-/* repair-dialog.h - what was done about a zone's faults: the method, and how it came out. */
+/* repair-dialog.h - what was done about a zone's faults: the method, which marks it settles, the film it
+ * added or took with its doubt, where the zone goes on, and how it came out. Drops are written down one
+ * after another, each with its own time and clock. */
 #pragma once
 #include <adwaita.h>
 #include "session.h"

@@ -1,4 +1,4 @@
-/* session-decisions.c - accepting, going on, repairing, noting, striking out, undoing; and where the
+/* session-decisions.c - accepting, going on, noting, striking out, undoing; and where the
  * lamp should stand. */
 #include "session-private.h"
 
@@ -64,55 +64,6 @@ rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared)
   entry->begin_stage.stage = stage;
   for (guint i = 0; prepared && i < prepared->len; i++)
     add_text_once (&entry->begin_stage.prepared, prepared->pdata[i]);
-  return rake_gesture_append (self, gesture);
-}
-
-/* What a repair answers: faults that no further pass takes away. Low spots and scratches are closed
- * by looking; a recoat buries everything on the face. */
-static gboolean
-is_closed_by_repair (const RakeMark *mark, RakeRepairMethod method)
-{
-  if (mark->closed_by)
-    return FALSE;
-  return method == RAKE_REPAIR_RECOAT ||
-         (mark->kind != RAKE_MARK_LOW_SPOT && mark->kind != RAKE_MARK_SCRATCH &&
-          mark->kind != RAKE_MARK_SWIRL && mark->kind != RAKE_MARK_DULL_SPOT);
-}
-
-static void
-add_closed_marks (RakeEntry *repair, const RakeZone *zone)
-{
-  for (guint i = 0; i < zone->marks->len; i++)
-    {
-      const RakeMark *mark = zone->marks->pdata[i];
-      if (!is_closed_by_repair (mark, repair->repair.method))
-        continue;
-      if (!repair->repair.marks)
-        repair->repair.marks = g_array_new (FALSE, FALSE, sizeof (RakeId));
-      g_array_append_val (repair->repair.marks, mark->entry->id);
-    }
-}
-
-gboolean
-rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod method, const char *outcome)
-{
-  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
-  const RakeZone *found;
-  RakeEntry *entry;
-
-  if (!rake_session_check_writable (self))
-    return FALSE;
-  found = rake_job_find_zone (self->job, zone);
-  g_return_val_if_fail (found != NULL, FALSE);
-  entry = rake_gesture_add (gesture, RAKE_ENTRY_REPAIR);
-  entry->repair.zone = zone;
-  entry->repair.method = method;
-  entry->repair.outcome = outcome && *outcome ? g_strdup (outcome) : NULL;
-  if (method == RAKE_REPAIR_RECOAT)
-    for (guint i = 0; i < found->face->zones->len; i++)
-      add_closed_marks (entry, found->face->zones->pdata[i]);
-  else
-    add_closed_marks (entry, found);
   return rake_gesture_append (self, gesture);
 }
 

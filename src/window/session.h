@@ -97,8 +97,6 @@ gboolean rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outco
 gboolean rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome);
 gboolean rake_session_accept (RakeSession *self, RakeId zone, const char *reason);
 gboolean rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared);
-gboolean rake_session_repair (RakeSession *self, RakeId zone, RakeRepairMethod method,
-                              const char *outcome);
 gboolean rake_session_note (RakeSession *self, RakeId about, const char *text);
 gboolean rake_session_strike (RakeSession *self, RakeId entry, const char *reason);
 gboolean rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entries);

@@ -113,6 +113,48 @@ each_drop_has_its_clock (void **state)
   assert_int_equal (fills->len, 0);
 }
 
+/* What each puts an end to: repair.h. What sanding and looking settle, only a coat does. */
+static void
+a_repair_settles_what_it_can (void **state)
+{
+  for (int kind = RAKE_MARK_LOW_SPOT; kind < RAKE_N_MARKS; kind++)
+    {
+      gboolean is_for_sanding = kind == RAKE_MARK_LOW_SPOT || kind == RAKE_MARK_SCRATCH ||
+                                kind == RAKE_MARK_SWIRL || kind == RAKE_MARK_DULL_SPOT;
+
+      assert_true (rake_repair_settles (RAKE_REPAIR_RECOAT, (RakeMarkKind) kind));
+      assert_false (rake_repair_settles (RAKE_REPAIR_COLOUR, (RakeMarkKind) kind));
+      for (int method = RAKE_REPAIR_LEVELLED; method < RAKE_REPAIR_RECOAT; method++)
+        assert_false (is_for_sanding &&
+                      rake_repair_settles ((RakeRepairMethod) method, (RakeMarkKind) kind));
+    }
+  assert_true (rake_repair_settles (RAKE_REPAIR_DROP_FILL, RAKE_MARK_SAND_THROUGH));
+  assert_false (rake_repair_settles (RAKE_REPAIR_LEVELLED, RAKE_MARK_SAND_THROUGH));
+  assert_false (rake_repair_settles (RAKE_REPAIR_DROP_FILL, RAKE_MARK_RUN));
+  assert_true (rake_repair_settles (RAKE_REPAIR_SCRAPED, RAKE_MARK_RUN));
+}
+
+/* P400, P800, P1500, then a compound: a fill seen after buffing is levelled with P800, and what was only
+ * levelled out bears P1500's scratch at best. The third worked job goes back so, from cut to P1200. */
+static void
+a_zone_beyond_the_sanding_goes_back_to_it (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  const RakeZone *zone = zone_of (bench, bench->left);
+
+  assert_null (rake_repair_find_stage_after (zone, RAKE_REPAIR_DROP_FILL));
+  write_script_step (bench, "b3");
+  zone = zone_of (bench, bench->left);
+  assert_int_equal (stage_number (bench, zone->stage), 3);
+  assert_int_equal (
+      stage_number (bench, rake_repair_find_stage_after (zone, RAKE_REPAIR_DROP_FILL)), 1);
+  assert_int_equal (stage_number (bench, rake_repair_find_stage_after (zone, RAKE_REPAIR_SCRAPED)),
+                    1);
+  assert_int_equal (stage_number (bench, rake_repair_find_stage_after (zone, RAKE_REPAIR_LEVELLED)),
+                    2);
+  assert_null (rake_repair_find_stage_after (zone, RAKE_REPAIR_RECOAT));
+}
+
 static void
 blanks_are_filled_or_left_to_write_on (void **state)
 {
@@ -182,6 +224,8 @@ main (void)
     cmocka_unit_test (advice_goes_by_whether_the_coats_fuse),
     cmocka_unit_test (what_was_buffed_is_cleaned_first),
     cmocka_unit_test (each_drop_has_its_clock),
+    cmocka_unit_test (a_repair_settles_what_it_can),
+    cmocka_unit_test (a_zone_beyond_the_sanding_goes_back_to_it),
     cmocka_unit_test (blanks_are_filled_or_left_to_write_on),
     cmocka_unit_test (our_own_templates_fill),
     cmocka_unit_test (care_is_of_the_finish_and_its_sheen),

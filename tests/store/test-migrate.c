@@ -217,24 +217,13 @@ make_version_1 (Shop *shop)
   shop_tamper (shop->path, rows);
 }
 
-/* Every hash in the file is of the program that wrote it: verification makes them anew. */
 static void
-a_file_of_version_1_says_what_it_said (void **state)
+assert_says_what_it_said (RakeJobFile *file)
 {
-  Shop *shop = *state;
   g_autoptr (RakeJob) job = rake_job_new ();
-  g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (GError) error = NULL;
-  g_autoptr (sqlite3) db = NULL;
   const RakeZone *zone;
 
-  make_version_1 (shop);
-  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, &error);
-  assert_null (file);
-  assert_error_is (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_READ_ONLY, "older version");
-  g_clear_error (&error);
-  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
-  assert_no_error (error);
   rake_job_file_verify (file, &error);
   assert_no_error (error);
   rake_job_file_catch_up (file, job, &error);
@@ -244,10 +233,48 @@ a_file_of_version_1_says_what_it_said (void **state)
   zone = rake_job_get_face (job, 0)->zones->pdata[1];
   assert_string_equal (zone->name, "Front edge");
   assert_true (zone->edge_factor == 1.5 && zone->coat_factor == 1 && zone->is_hard_to_reach);
+}
+
+/* Every hash in the file is of the program that wrote it: verification makes them anew. */
+static void
+a_file_of_version_1_says_what_it_said (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (sqlite3) db = NULL;
+
+  make_version_1 (shop);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
+  assert_no_error (error);
+  assert_says_what_it_said (file);
   g_clear_pointer (&file, rake_job_file_close);
   db = open_database (shop->path);
   assert_int_equal (ask (db, "PRAGMA user_version"), RAKE_JOB_FILE_VERSION);
   assert_int_equal (ask (db, "SELECT count (*) FROM kind WHERE name = 'rate'"), 1);
+}
+
+/* To the byte, and nothing beside it: a reader may not write, and a medium may not be writable. */
+static void
+a_reader_leaves_a_file_of_version_1_as_it_is (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (GError) error = NULL;
+  g_autofree char *before = NULL, *after = NULL;
+  gsize n_before, n_after;
+
+  make_version_1 (shop);
+  assert_true (g_file_get_contents (shop->path, &before, &n_before, NULL));
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, &error);
+  assert_no_error (error);
+  assert_true (rake_job_file_is_read_only (file) && !rake_job_file_is_newer (file));
+  assert_says_what_it_said (file);
+  g_clear_pointer (&file, rake_job_file_close);
+  assert_int_equal (shop_count_files (shop), 1);
+  assert_true (g_file_get_contents (shop->path, &after, &n_after, NULL));
+  assert_int_equal (n_before, n_after);
+  assert_memory_equal (before, after, n_before);
 }
 
 /* It is as if it had been made new: what the new version has can be written. */
@@ -281,6 +308,7 @@ main (void)
     TEST (a_backup_that_is_there_already_is_kept),
     TEST (a_version_that_never_was_is_refused),
     TEST (a_file_of_version_1_says_what_it_said),
+    TEST (a_reader_leaves_a_file_of_version_1_as_it_is),
     TEST (a_file_of_version_1_takes_new_entries),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

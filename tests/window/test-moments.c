@@ -35,6 +35,7 @@ each_gesture_is_one_moment_of_its_kind (void **state)
 {
   Bench *bench = *state;
   g_autoptr (RakeShape) line = bench_new_line (10, 20, 40, 20);
+  g_autoptr (RakeEntry) repair = rake_entry_new (RAKE_ENTRY_REPAIR);
   g_autoptr (GArray) made = take (bench);
 
   assert_int_equal (made->len, 1);
@@ -57,7 +58,9 @@ each_gesture_is_one_moment_of_its_kind (void **state)
     assert_int_equal (get_last (moments)->n_entries, bench_count_entries (bench));
   }
   assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, line));
-  assert_true (rake_session_repair (bench->session, bench->left, RAKE_REPAIR_LEVELLED, NULL));
+  repair->repair.zone = bench->left;
+  repair->repair.method = RAKE_REPAIR_LEVELLED;
+  assert_true (rake_session_append (bench->session, &repair, 1));
   assert_true (rake_session_note (bench->session, bench->left, "near the seam"));
   {
     g_autoptr (GArray) moments = take (bench);

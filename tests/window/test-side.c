@@ -347,25 +347,130 @@ a_question_goes_when_its_line_is_struck_elsewhere (void **state)
   side_window_close (window);
 }
 
+static GtkWidget *
+get_part (GtkWidget *dialog, const char *name)
+{
+  return GTK_WIDGET (gtk_widget_get_template_child (dialog, RAKE_TYPE_REPAIR_DIALOG, name));
+}
+
 static void
-a_repair_is_written_down_with_its_method (void **state)
+type_in (GtkWidget *dialog, const char *name, const char *text)
+{
+  gtk_editable_set_text (GTK_EDITABLE (get_part (dialog, name)), text);
+}
+
+static void
+choose (GtkWidget *dialog, const char *label)
+{
+  GtkWidget *row =
+      gtk_widget_get_ancestor (side_find_labelled (dialog, label), GTK_TYPE_CHECK_BUTTON);
+
+  gtk_check_button_set_active (GTK_CHECK_BUTTON (row), TRUE);
+  settle ();
+}
+
+static gboolean
+is_ticked (GtkWidget *dialog, const char *label)
+{
+  GtkWidget *row =
+      gtk_widget_get_ancestor (side_find_labelled (dialog, label), GTK_TYPE_CHECK_BUTTON);
+
+  return gtk_check_button_get_active (GTK_CHECK_BUTTON (row));
+}
+
+static void
+a_repair_is_written_down_with_what_it_was (void **state)
 {
   Bench *bench = *state;
-  SideWindow *window = side_window_show (gtk_label_new (""), 300, 300);
-  GtkWidget *dialog, *row;
+  g_autoptr (RakeShape) pit = rake_shape_new_point (10, 10, NULL);
+  g_autoptr (RakeShape) scratch = bench_new_line (5, 5, 25, 5);
+  SideWindow *window;
+  GtkWidget *dialog;
   const RakeEntry *repair;
+  RakeId crater;
 
+  assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, scratch));
+  assert_true (rake_session_mark (bench->session, RAKE_MARK_CRATER, pit));
+  crater = bench_get_last (bench, 0)->id;
+  window = side_window_show (gtk_label_new (""), 300, 300);
   rake_dialogs_repair (side_window_get_window (window), bench->session, bench->left);
   dialog = find_dialog (side_window_get_window (window));
-  row = gtk_widget_get_ancestor (side_find_labelled (dialog, "Drop fill"), GTK_TYPE_CHECK_BUTTON);
-  gtk_check_button_set_active (GTK_CHECK_BUTTON (row), TRUE);
-  side_assert_reads (dialog, "sinks as it dries");
-  gtk_editable_set_text (GTK_EDITABLE (side_find (dialog, GTK_TYPE_ENTRY)), " level, no colour ");
+  assert_false (gtk_widget_activate_action (dialog, "repair.record", NULL) &&
+                bench_get_last (bench, 0)->kind == RAKE_ENTRY_REPAIR);
+  choose (dialog, "Drop fill");
+  side_assert_reads (dialog, "its own wait before it is levelled");
+  assert_true (is_ticked (dialog, "Crater"));
+  assert_false (is_ticked (dialog, "Scratch, 20\u00a0mm"));
+  type_in (dialog, "film", "120");
+  type_in (dialog, "film_sd", "20,5");
+  type_in (dialog, "outcome", " level, no colour ");
   assert_true (gtk_widget_activate_action (dialog, "repair.record", NULL));
   repair = bench_get_last (bench, 0);
   assert_int_equal (repair->kind, RAKE_ENTRY_REPAIR);
   assert_int_equal (repair->repair.method, RAKE_REPAIR_DROP_FILL);
   assert_string_equal (repair->repair.outcome, "level, no colour");
+  assert_true (repair->repair.added_um == 120 && repair->repair.added_sd_um == 20.5);
+  assert_true (isnan (repair->repair.removed_um));
+  assert_int_equal (repair->repair.marks->len, 1);
+  assert_true (rake_id_equal (g_array_index (repair->repair.marks, RakeId, 0), crater));
+  settle ();
+  side_window_close (window);
+}
+
+/* The trade's D38: each drop has its own time, the next four hours after the last. */
+static void
+drops_are_written_down_one_after_another (void **state)
+{
+  Bench *bench = *state;
+  SideWindow *window = side_window_show (gtk_label_new (""), 300, 300);
+  GtkWidget *dialog;
+  const RakeEntry *first;
+
+  rake_dialogs_repair (side_window_get_window (window), bench->session, bench->left);
+  dialog = find_dialog (side_window_get_window (window));
+  choose (dialog, "Drop fill");
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (get_part (dialog, "hours_ago")), 5.5);
+  assert_true (gtk_widget_activate_action (dialog, "repair.another", NULL));
+  settle ();
+  first = bench_get_last (bench, 0);
+  /* The bench's clock goes on a second with every reading. */
+  assert_true (fabs ((double) (first->written_ms - first->happened_ms) - 5.5 * 3600e3) < 10e3);
+  side_assert_reads (dialog, "the next drop may go on");
+  gtk_spin_button_set_value (GTK_SPIN_BUTTON (get_part (dialog, "hours_ago")), 0);
+  type_in (dialog, "film", "80");
+  assert_true (gtk_widget_activate_action (dialog, "repair.another", NULL));
+  settle ();
+  side_assert_reads (dialog, "the next drop in 4 hours");
+  assert_int_equal (bench_get_last (bench, 1)->kind, RAKE_ENTRY_REPAIR);
+  gtk_window_close (GTK_WINDOW (dialog));
+  settle ();
+  side_window_close (window);
+}
+
+static void
+a_film_that_cannot_be_is_not_written_down (void **state)
+{
+  static const char *const nonsense[] = { "6000", "thick", "1.000,5", "nan" };
+  Bench *bench = *state;
+  SideWindow *window = side_window_show (gtk_label_new (""), 300, 300);
+  GtkWidget *dialog;
+  RakeId last = bench_get_last (bench, 0)->id;
+
+  rake_dialogs_repair (side_window_get_window (window), bench->session, bench->left);
+  dialog = find_dialog (side_window_get_window (window));
+  choose (dialog, "Whole face recoated");
+  for (gsize i = 0; i < G_N_ELEMENTS (nonsense); i++)
+    {
+      type_in (dialog, "film", nonsense[i]);
+      assert_true (gtk_widget_get_visible (get_part (dialog, "fault")));
+      gtk_widget_activate_action (dialog, "repair.record", NULL);
+      assert_true (rake_id_equal (bench_get_last (bench, 0)->id, last));
+    }
+  type_in (dialog, "film", "");
+  type_in (dialog, "film_sd", "4");
+  settle ();
+  side_assert_reads (dialog, "Say the film itself");
+  gtk_window_close (GTK_WINDOW (dialog));
   settle ();
   side_window_close (window);
 }
@@ -450,7 +555,9 @@ main (void)
     ON_A_BENCH (accepting_wants_a_reason),
     ON_A_BENCH (what_cannot_be_struck_is_said_before_anything_is_typed),
     ON_A_BENCH (a_question_goes_when_its_line_is_struck_elsewhere),
-    ON_A_BENCH (a_repair_is_written_down_with_its_method),
+    ON_A_BENCH (a_repair_is_written_down_with_what_it_was),
+    ON_A_BENCH (drops_are_written_down_one_after_another),
+    ON_A_BENCH (a_film_that_cannot_be_is_not_written_down),
     ON_A_BENCH (only_changed_facts_are_written_down),
     ON_A_BENCH (the_log_shows_struck_lines_struck_and_asks_before_striking),
   };
