@@ -95,10 +95,10 @@ bury (RakeRepairMarks *self, const RakeFace *face)
   if (self->buried->len == 0)
     sentence = g_strdup (_ ("Nothing is marked on the face."));
   else
-    sentence = g_strdup_printf (ngettext ("The coat buries the %u mark on the face.",
-                                          "The coat buries all %u marks on the face.",
-                                          self->buried->len),
-                                self->buried->len);
+    sentence =
+        g_strdup_printf (ngettext ("The coat buries the %u mark on the face.",
+                                   "The coat buries all %u marks on the face.", self->buried->len),
+                         self->buried->len);
   add_sentence (self, sentence);
 }
 
