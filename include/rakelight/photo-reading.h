@@ -20,6 +20,7 @@ GQuark rake_photo_reading_error_quark (void);
 typedef enum
 {
   RAKE_PHOTO_READING_ERROR_QUESTION, /* shapes or numbers that make no sense together */
+  RAKE_PHOTO_READING_ERROR_TOGETHER, /* readings that are not of one face */
 } RakePhotoReadingError;
 
 typedef enum
@@ -40,6 +41,7 @@ typedef enum
   RAKE_PHOTO_BLURRED,        /* out of focus or moved */
   RAKE_PHOTO_NOT_SANDED,     /* gloss everywhere, or no matte to see it against */
   RAKE_PHOTO_EQUAL_BELT,     /* gloss and matte equally bright */
+  RAKE_PHOTO_DISAGREE,       /* of several photographs: each sure, but of something else */
 } RakePhotoObstacle;
 
 #define RAKE_PHOTO_USUAL_SENSITIVITY 0.5
@@ -65,6 +67,7 @@ typedef struct
   double contrast;        /* natural logarithm of its brightness over that of the matte around */
   RakePhotoRegime regime; /* AWAY when darker, MIRROR when brighter */
   double confidence;      /* 0 to 1; not a probability: for ordering */
+  guint n_showing, n_able; /* photographs that show it, and that could; 1 of 1 for a single one */
   char *why;              /* a short sentence for the person */
 } RakePhotoSpot;
 
@@ -74,6 +77,7 @@ typedef struct
   double length_mm;
   double contrast;
   double confidence;
+  guint n_showing; /* photographs that show it: only those lit across it can */
   char *why;
 } RakePhotoScratch;
 
@@ -87,6 +91,9 @@ typedef struct
   char *advice;            /* what would help; NULL when readable */
 } RakePhotoZone;
 
+/* What each cell of the face showed, kept for rake_photo_reading_combine(). */
+typedef struct _RakePhotoSight RakePhotoSight;
+
 typedef struct
 {
   GPtrArray *spots;     /* RakePhotoSpot, by place: row by row from the top */
@@ -95,6 +102,7 @@ typedef struct
   guint n_zones;
   RakePhotoObstacle obstacle; /* of the picture; not READABLE: every zone is declined */
   char *advice;
+  RakePhotoSight *sight; /* NULL when the picture is declined */
 } RakePhotoReading;
 
 /* Told now and then how far it is, 0 to 1, in the thread that reads. */
@@ -108,6 +116,22 @@ typedef void (*RakePhotoProgress) (double fraction, gpointer data);
  *           RAKE_PHOTO_READING_ERROR and a sentence, or G_IO_ERROR_CANCELLED */
 RakePhotoReading *rake_photo_read (const RakePhotoQuestion *question, RakePhotoProgress progress,
                                    gpointer data, GCancellable *cancellable, GError **error);
+
+#define RAKE_PHOTO_MAX_TOGETHER 8
+
+/* What several photographs of one face show together, best with the lamp on different sides. Each was
+ * read by itself, with the same outline, cavities and zones.
+ *
+ * An island has the shape of the photograph that shows it most surely; the others raise its confidence
+ * where they show it too, and lower it where they could but do not. What one must decline is taken
+ * from another. The glossy share is the mean, by cell, of those that can be read there, weighed by how
+ * sure each is; in a zone where one is half as sure as another, or less, it only fills gaps. Where two
+ * are sure and differ, the zone is declined (RAKE_PHOTO_DISAGREE). A scratch needs one photograph.
+ *
+ * readings  1 to RAKE_PHOTO_MAX_TOGETHER, not kept, their order of no account but where two are alike
+ * returns   a reading that the caller frees; NULL with RAKE_PHOTO_READING_ERROR_TOGETHER */
+RakePhotoReading *rake_photo_reading_combine (const RakePhotoReading *const *readings,
+                                              guint n_readings, GError **error);
 
 void rake_photo_reading_free (RakePhotoReading *reading); /* NULL is fine */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakePhotoReading, rake_photo_reading_free)

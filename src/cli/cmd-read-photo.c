@@ -3,6 +3,7 @@
 
 #include "cmd-photo.h"
 #include "photo-scene.h"
+#include "read-photo-write.h"
 
 #include <rakelight/photo-heif.h>
 #include <rakelight/photo-reading.h>
@@ -15,146 +16,8 @@ typedef struct
 {
   char *image, *scene, *out;
   double stroke_deg, sensitivity;
-  gboolean wants_json;
+  gboolean wants_json, are_together;
 } Wishes;
-
-static void
-write_ring (JsonText *json, const RakeShape *shape, guint ring)
-{
-  guint n;
-  const double *points = rake_shape_get_ring (shape, ring, &n, NULL);
-
-  json_text_open (json, '[');
-  for (guint i = 0; i < n; i++)
-    json_text_place (json, points[2 * i], points[2 * i + 1]);
-  json_text_close (json, ']');
-}
-
-/* A shape of several parts is as many spots. */
-static void
-write_spot (JsonText *json, const RakePhotoSpot *spot)
-{
-  guint n_rings = rake_shape_get_n_rings (spot->area);
-
-  for (guint ring = 0; ring < n_rings;)
-    {
-      gboolean is_hole = FALSE, has_holes = FALSE;
-
-      json_text_open (json, '{');
-      json_text_name (json, "polygon");
-      write_ring (json, spot->area, ring++);
-      for (; ring < n_rings; ring++)
-        {
-          guint n;
-          rake_shape_get_ring (spot->area, ring, &n, &is_hole);
-          if (!is_hole)
-            break;
-          if (!has_holes)
-            {
-              json_text_name (json, "holes");
-              json_text_open (json, '[');
-              has_holes = TRUE;
-            }
-          write_ring (json, spot->area, ring);
-        }
-      if (has_holes)
-        json_text_close (json, ']');
-      json_text_name (json, "area_mm2");
-      json_text_number (json, round (spot->area_mm2 * 100) / 100);
-      json_text_name (json, "contrast");
-      json_text_number (json, round (spot->contrast * 1000) / 1000);
-      json_text_name (json, "looks");
-      json_text_string (json, spot->regime == RAKE_PHOTO_REGIME_AWAY ? "dark" : "bright");
-      json_text_name (json, "confidence");
-      json_text_number (json, round (spot->confidence * 1000) / 1000);
-      json_text_name (json, "why");
-      json_text_string (json, spot->why);
-      json_text_close (json, '}');
-    }
-}
-
-static void
-write_scratch (JsonText *json, const RakePhotoScratch *scratch)
-{
-  json_text_open (json, '{');
-  json_text_name (json, "line");
-  write_ring (json, scratch->line, 0);
-  json_text_name (json, "length_mm");
-  json_text_number (json, round (scratch->length_mm * 10) / 10);
-  json_text_name (json, "looks");
-  json_text_string (json, scratch->contrast < 0 ? "dark" : "bright");
-  json_text_name (json, "confidence");
-  json_text_number (json, round (scratch->confidence * 1000) / 1000);
-  json_text_name (json, "why");
-  json_text_string (json, scratch->why);
-  json_text_close (json, '}');
-}
-
-static void
-write_zone (JsonText *json, const RakePhotoZone *zone, const char *name)
-{
-  json_text_open (json, '{');
-  json_text_name (json, "name");
-  json_text_string (json, name);
-  json_text_name (json, "regime");
-  json_text_string (json, rake_photo_regime_get_name (zone->regime));
-  json_text_name (json, "confidence");
-  json_text_number (json, round (zone->confidence * 1000) / 1000);
-  json_text_name (json, "seen_fraction");
-  json_text_number (json, round (zone->seen_fraction * 1000) / 1000);
-  json_text_name (json, "obstacle");
-  json_text_string (json, rake_photo_obstacle_get_name (zone->obstacle));
-  json_text_name (json, "advice");
-  json_text_string (json, zone->advice);
-  json_text_close (json, '}');
-}
-
-static void
-write_fractions (JsonText *json, const RakePhotoReading *reading, const GPtrArray *names)
-{
-  json_text_name (json, "glossy_fraction");
-  json_text_open (json, '{');
-  for (guint i = 0; i < reading->n_zones; i++)
-    if (reading->zones[i].obstacle == RAKE_PHOTO_READABLE)
-      {
-        json_text_name (json, names->pdata[i]);
-        json_text_number (json, round (reading->zones[i].glossy_fraction * 1e4) / 1e4);
-      }
-  json_text_close (json, '}');
-  json_text_name (json, "declined");
-  json_text_open (json, '[');
-  for (guint i = 0; i < reading->n_zones; i++)
-    if (reading->zones[i].obstacle != RAKE_PHOTO_READABLE)
-      json_text_string (json, names->pdata[i]);
-  json_text_close (json, ']');
-}
-
-static void
-write_reading (JsonText *json, const RakePhotoReading *reading, const GPtrArray *names)
-{
-  json_text_open (json, '{');
-  json_text_name (json, "obstacle");
-  json_text_string (json, rake_photo_obstacle_get_name (reading->obstacle));
-  json_text_name (json, "advice");
-  json_text_string (json, reading->advice);
-  json_text_name (json, "low_spots");
-  json_text_open (json, '[');
-  for (guint i = 0; i < reading->spots->len; i++)
-    write_spot (json, reading->spots->pdata[i]);
-  json_text_close (json, ']');
-  json_text_name (json, "scratches");
-  json_text_open (json, '[');
-  for (guint i = 0; i < reading->scratches->len; i++)
-    write_scratch (json, reading->scratches->pdata[i]);
-  json_text_close (json, ']');
-  write_fractions (json, reading, names);
-  json_text_name (json, "zones");
-  json_text_open (json, '[');
-  for (guint i = 0; i < reading->n_zones; i++)
-    write_zone (json, &reading->zones[i], names->pdata[i]);
-  json_text_close (json, ']');
-  json_text_close (json, '}');
-}
 
 static RakePhotoPicture *
 read_picture (const char *path, GError **error)
@@ -261,70 +124,6 @@ read_from_job (const Wishes *wishes, RakeJobFile *file, const RakePhoto *photo, 
   return ask (wishes, picture, *scene, error);
 }
 
-static void
-say_reading (const char *name, const RakePhotoReading *reading, const GPtrArray *names)
-{
-  g_autofree char *spots = NULL, *scratches = NULL;
-
-  if (reading->obstacle != RAKE_PHOTO_READABLE)
-    {
-      g_print ("%s: %s\n", name, reading->advice);
-      return;
-    }
-  spots = g_strdup_printf (ngettext ("%u low spot", "%u low spots", reading->spots->len),
-                           reading->spots->len);
-  scratches = g_strdup_printf (ngettext ("%u scratch", "%u scratches", reading->scratches->len),
-                               reading->scratches->len);
-  g_print ("%s: %s, %s\n", name, spots, scratches);
-  for (guint i = 0; i < reading->n_zones; i++)
-    {
-      const RakePhotoZone *zone = &reading->zones[i];
-
-      if (zone->obstacle == RAKE_PHOTO_READABLE)
-        g_print (_ ("  %s: %.1f %% glossy\n"), (const char *) names->pdata[i],
-                 100 * zone->glossy_fraction);
-      else
-        g_print ("  %s: %s\n", (const char *) names->pdata[i], zone->advice);
-    }
-}
-
-static void
-sum_up_reading (JsonText *summary, const char *name, const RakePhotoReading *reading,
-                const GPtrArray *names)
-{
-  json_text_open (summary, '{');
-  json_text_name (summary, "name");
-  json_text_string (summary, name);
-  json_text_name (summary, "obstacle");
-  json_text_string (summary, rake_photo_obstacle_get_name (reading->obstacle));
-  json_text_name (summary, "low_spots");
-  json_text_number (summary, reading->spots->len);
-  json_text_name (summary, "scratches");
-  json_text_number (summary, reading->scratches->len);
-  write_fractions (summary, reading, names);
-  json_text_close (summary, '}');
-}
-
-static CliExit
-tell (const Wishes *wishes, const char *name, const RakePhotoReading *reading,
-      const PhotoScene *scene, const char *out, JsonText *summary)
-{
-  g_autoptr (GError) error = NULL;
-  g_auto (JsonText) json = { 0 };
-
-  json_text_init (&json);
-  write_reading (&json, reading, scene->zone_names);
-  if (out == NULL)
-    return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
-  if (!json_text_save (&json, out, &error))
-    return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));
-  if (wishes->wants_json)
-    sum_up_reading (summary, name, reading, scene->zone_names);
-  else
-    say_reading (name, reading, scene->zone_names);
-  return CLI_DONE;
-}
-
 static CliExit
 read_one (const Wishes *wishes, const char *name, const char *image, const char *scene_path,
           const char *out, JsonText *summary)
@@ -335,29 +134,88 @@ read_one (const Wishes *wishes, const char *name, const char *image, const char 
 
   if (reading == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  return tell (wishes, name, reading, scene, out, summary);
+  return read_photo_tell (name, reading, scene->zone_names, out, summary);
 }
 
+/* Frees readings and leaves room for as many as can be combined. */
+static GPtrArray *
+new_readings (void)
+{
+  return g_ptr_array_new_with_free_func ((GDestroyNotify) rake_photo_reading_free);
+}
+
+static RakePhotoReading *
+combine (const GPtrArray *readings, GError **error)
+{
+  return rake_photo_reading_combine ((const RakePhotoReading *const *) readings->pdata,
+                                     readings->len, error);
+}
+
+/* One of the job's photographs into @readings. */
 static CliExit
-read_one_of_job (const Wishes *wishes, const char *path, const char *which, JsonText *summary)
+add_of_job (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, const char *which,
+            GPtrArray *readings, PhotoScene **scene, const RakeFace **face)
 {
   CliExit code = CLI_DONE;
   g_autoptr (GError) error = NULL;
-  g_autoptr (RakeJob) job = NULL;
-  g_autoptr (RakeJobFile) file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, &job, &code);
-  const RakePhoto *photo = file != NULL ? cli_find_photo (job, which, &code) : NULL;
-  g_autoptr (PhotoScene) scene = NULL;
-  g_autoptr (RakePhotoReading) reading = NULL;
+  const RakePhoto *photo = cli_find_photo (job, which, &code);
+  g_autoptr (PhotoScene) its_scene = NULL;
+  RakePhotoReading *reading;
 
   if (photo == NULL)
     return code;
   if (photo->face == NULL || photo->registration == NULL)
     return cli_fail_with (CLI_INPUT, _ ("The photograph is not laid on its face; rakelight-cli "
                                         "photo register does that"));
-  reading = read_from_job (wishes, file, photo, &scene, &error);
+  if (*face != NULL && *face != photo->face)
+    return cli_fail_with (CLI_INPUT,
+                          _ ("Photographs that are read together show the same face; "
+                             "%s shows another"),
+                          which);
+  *face = photo->face;
+  reading = read_from_job (wishes, file, photo, &its_scene, &error);
   if (reading == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  return tell (wishes, which, reading, scene, wishes->out, summary);
+  g_ptr_array_add (readings, reading);
+  if (*scene == NULL)
+    *scene = g_steal_pointer (&its_scene);
+  return CLI_DONE;
+}
+
+static CliExit
+read_from_job_together (const Wishes *wishes, const char *path, char **which, guint n_which,
+                        JsonText *summary)
+{
+  CliExit code = CLI_DONE;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  g_autoptr (PhotoScene) scene = NULL;
+  g_autoptr (GPtrArray) readings = new_readings ();
+  g_autoptr (RakePhotoReading) together = NULL;
+  g_autofree char *name = NULL;
+  const RakeFace *face = NULL;
+
+  if (file == NULL)
+    return code;
+  for (guint i = 0; i < n_which && code == CLI_DONE; i++)
+    code = add_of_job (wishes, file, job, which[i], readings, &scene, &face);
+  if (code != CLI_DONE)
+    return code;
+  if (n_which == 1)
+    return read_photo_tell (which[0], readings->pdata[0], scene->zone_names, wishes->out, summary);
+  together = combine (readings, &error);
+  if (together == NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  name = g_strjoinv (" + ", which);
+  return read_photo_tell (name, together, scene->zone_names, wishes->out, summary);
+}
+
+static CliExit
+fail_without_image (const Wishes *wishes, const char *name)
+{
+  return cli_fail_with (CLI_INPUT, _ ("There is no picture %s.jpg or %s.png in %s"), name, name,
+                        wishes->image);
 }
 
 static char *
@@ -397,6 +255,119 @@ list_scenes (const char *folder, GError **error)
   return names;
 }
 
+static gboolean
+are_same_shapes (const GPtrArray *a, const GPtrArray *b)
+{
+  if (a->len != b->len)
+    return FALSE;
+  for (guint i = 0; i < a->len; i++)
+    if (!rake_shape_equal (a->pdata[i], b->pdata[i]))
+      return FALSE;
+  return TRUE;
+}
+
+static gboolean
+are_of_one_body (const PhotoScene *a, const PhotoScene *b)
+{
+  if (!rake_shape_equal (a->outline, b->outline) || !are_same_shapes (a->holes, b->holes) ||
+      !are_same_shapes (a->zones, b->zones))
+    return FALSE;
+  for (guint i = 0; i < a->zone_names->len; i++)
+    if (strcmp (a->zone_names->pdata[i], b->zone_names->pdata[i]) != 0)
+      return FALSE;
+  return TRUE;
+}
+
+static char *
+build_scene_path (const char *folder, const char *name)
+{
+  g_autofree char *file = g_strconcat (name, ".json", NULL);
+
+  return g_build_filename (folder, file, NULL);
+}
+
+/* The names of the scenes that show what names[first] shows, that one first; each is cleared. */
+static GPtrArray *
+take_group (const Wishes *wishes, GPtrArray *names, guint first)
+{
+  GPtrArray *group = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *path = build_scene_path (wishes->scene, names->pdata[first]);
+  g_autoptr (PhotoScene) scene = photo_scene_read (path, NULL);
+
+  g_ptr_array_add (group, g_steal_pointer (&names->pdata[first]));
+  for (guint i = first + 1; scene != NULL && i < names->len; i++)
+    {
+      g_autofree char *other_path = NULL;
+      g_autoptr (PhotoScene) other = NULL;
+
+      if (names->pdata[i] == NULL || group->len == RAKE_PHOTO_MAX_TOGETHER)
+        continue;
+      other_path = build_scene_path (wishes->scene, names->pdata[i]);
+      other = photo_scene_read (other_path, NULL);
+      if (other != NULL && are_of_one_body (scene, other))
+        g_ptr_array_add (group, g_steal_pointer (&names->pdata[i]));
+    }
+  return group;
+}
+
+/* The pictures of one body, each of which gets what all show. One that cannot be read is left out. */
+static CliExit
+read_group (const Wishes *wishes, const GPtrArray *group, JsonText *summary)
+{
+  g_autoptr (GPtrArray) readings = new_readings ();
+  g_autoptr (PhotoScene) scene = NULL;
+  g_autoptr (RakePhotoReading) together = NULL;
+  g_autoptr (GError) error = NULL;
+  CliExit code = CLI_DONE;
+
+  for (guint i = 0; i < group->len; i++)
+    {
+      g_autofree char *image = find_image (wishes->image, group->pdata[i]);
+      g_autofree char *path = build_scene_path (wishes->scene, group->pdata[i]);
+      g_autoptr (PhotoScene) its_scene = NULL;
+      g_autoptr (GError) its_error = NULL;
+      RakePhotoReading *reading;
+
+      if (image == NULL)
+        {
+          code = fail_without_image (wishes, group->pdata[i]);
+          continue;
+        }
+      reading = read_photo (wishes, image, path, &its_scene, &its_error);
+      if (reading == NULL)
+        {
+          code = cli_fail (CLI_INPUT, g_steal_pointer (&its_error));
+          continue;
+        }
+      g_ptr_array_add (readings, reading);
+      if (scene == NULL)
+        scene = g_steal_pointer (&its_scene);
+    }
+  together = readings->len > 0 ? combine (readings, &error) : NULL;
+  if (error != NULL)
+    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  for (guint i = 0; together != NULL && i < group->len; i++)
+    {
+      g_autofree char *out = build_scene_path (wishes->out, group->pdata[i]);
+      CliExit one = read_photo_tell (group->pdata[i], together, scene->zone_names, out, summary);
+
+      code = one != CLI_DONE ? one : code;
+    }
+  return code;
+}
+
+static CliExit
+read_one_of_folder (const Wishes *wishes, const char *name, JsonText *summary)
+{
+  g_autofree char *scene = build_scene_path (wishes->scene, name);
+  g_autofree char *out = build_scene_path (wishes->out, name);
+  g_autofree char *image = find_image (wishes->image, name);
+
+  if (image == NULL)
+    return fail_without_image (wishes, name);
+  return read_one (wishes, name, image, scene, out, summary);
+}
+
 /* Goes on after one that cannot be read; the exit code tells of the last such. */
 static CliExit
 read_folder (const Wishes *wishes, JsonText *summary)
@@ -411,18 +382,15 @@ read_folder (const Wishes *wishes, JsonText *summary)
     return cli_fail_with (CLI_INPUT, _ ("There is no scene (NAME.json) in %s"), wishes->scene);
   for (guint i = 0; i < names->len; i++)
     {
-      const char *name = names->pdata[i];
-      g_autofree char *file = g_strconcat (name, ".json", NULL);
-      g_autofree char *scene = g_build_filename (wishes->scene, file, NULL);
-      g_autofree char *out = g_build_filename (wishes->out, file, NULL);
-      g_autofree char *image = find_image (wishes->image, name);
-      CliExit one;
+      CliExit one = CLI_DONE;
 
-      if (image == NULL)
-        one = cli_fail_with (CLI_INPUT, _ ("There is no picture %s.jpg or %s.png in %s"), name,
-                             name, wishes->image);
-      else
-        one = read_one (wishes, name, image, scene, out, summary);
+      if (wishes->are_together && names->pdata[i] != NULL)
+        {
+          g_autoptr (GPtrArray) group = take_group (wishes, names, i);
+          one = read_group (wishes, group, summary);
+        }
+      else if (names->pdata[i] != NULL)
+        one = read_one_of_folder (wishes, names->pdata[i], summary);
       code = one != CLI_DONE ? one : code;
     }
   return code;
@@ -438,6 +406,8 @@ check_wishes (const Wishes *wishes, gboolean has_job, CliExit *code)
               : wishes->image == NULL || wishes->scene == NULL)
     *code = cli_fail_with (CLI_USAGE,
                            _ ("read-photo needs a job and a photograph, or --image and --scene"));
+  else if (wishes->are_together && !is_folder)
+    *code = cli_fail_with (CLI_USAGE, _ ("--together is of folders"));
   else if (!has_job && is_folder != g_file_test (wishes->image, G_FILE_TEST_IS_DIR))
     *code = cli_fail_with (CLI_USAGE, _ ("--image and --scene are both files or both folders"));
   else if (is_folder && (wishes->out == NULL || !g_file_test (wishes->out, G_FILE_TEST_IS_DIR)))
@@ -452,25 +422,26 @@ check_wishes (const Wishes *wishes, gboolean has_job, CliExit *code)
 }
 
 static CliExit
-run (const Wishes *wishes, const char *job, const char *photo)
+run (const Wishes *wishes, const char *job, char **photos, guint n_photos)
 {
-  g_auto (JsonText) summary = { 0 };
+  g_auto (JsonText) text = { 0 };
+  JsonText *summary = wishes->wants_json ? &text : NULL;
   CliExit code;
 
-  json_text_init (&summary);
-  json_text_open (&summary, '[');
+  json_text_init (&text);
+  json_text_open (&text, '[');
   if (job != NULL)
-    code = read_one_of_job (wishes, job, photo, &summary);
+    code = read_from_job_together (wishes, job, photos, n_photos, summary);
   else if (g_file_test (wishes->scene, G_FILE_TEST_IS_DIR))
-    code = read_folder (wishes, &summary);
+    code = read_folder (wishes, summary);
   else
     {
       g_autofree char *name = g_path_get_basename (wishes->image);
 
-      code = read_one (wishes, name, wishes->image, wishes->scene, wishes->out, &summary);
+      code = read_one (wishes, name, wishes->image, wishes->scene, wishes->out, summary);
     }
-  json_text_close (&summary, ']');
-  if (wishes->wants_json && wishes->out != NULL && !json_text_print (&summary))
+  json_text_close (&text, ']');
+  if (wishes->wants_json && wishes->out != NULL && !json_text_print (&text))
     return CLI_OUTPUT;
   return code;
 }
@@ -495,23 +466,27 @@ cli_run_read_photo (int argc, char **argv)
       N_ ("0 proposes least, 1 most, 0.5 is usual"), N_ ("NUMBER") },
     { "stroke", 0, 0, G_OPTION_ARG_DOUBLE, &wishes.stroke_deg,
       N_ ("Along which the last strokes went: degrees from the face's right, anticlockwise"), N_ ("DEG") },
+    { "together", 't', 0, G_OPTION_ARG_NONE, &wishes.are_together,
+      N_ ("Of folders: read the pictures whose scenes have the same outline, cavities and zones as "
+          "one"), NULL },
     { "json", 'j', 0, G_OPTION_ARG_NONE, &wishes.wants_json,
       N_ ("Sum up as JSON what was written"), NULL },
     { 0 },
   };
 
-  if (cli_parse (&command, "[JOB PHOTO]",
+  if (cli_parse (&command, "[JOB PHOTO…]",
                  N_ ("Nothing is entered in any job: these are proposals. A photograph of a job is "
-                     "given by its number in the list or its id, and must lie on its face."),
-                 entries, &argc, &argv, 0, 2, &code))
+                     "given by its number in the list or its id, and must lie on its face. Several "
+                     "of one face, with the lamp on different sides, are read as one."),
+                 entries, &argc, &argv, 0, 1 + RAKE_PHOTO_MAX_TOGETHER, &code))
     {
-      gboolean has_job = argc == 3;
+      gboolean has_job = argc >= 3;
 
       if (argc == 2)
         code = cli_fail_with (CLI_USAGE, _ ("Give the photograph too: its number in the list, or "
                                             "its id"));
       else if (check_wishes (&wishes, has_job, &code))
-        code = run (&wishes, has_job ? argv[1] : NULL, has_job ? argv[2] : NULL);
+        code = run (&wishes, has_job ? argv[1] : NULL, argv + 2, has_job ? (guint) argc - 2 : 0);
     }
   g_free (wishes.image);
   g_free (wishes.scene);

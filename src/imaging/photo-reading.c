@@ -1,4 +1,5 @@
 /* photo-reading.c - the steps of a reading, one after the other. */
+#include "combine.h"
 #include "photo-fit-private.h"
 #include "reader.h"
 
@@ -67,6 +68,16 @@ free_scratch (gpointer data)
 }
 
 void
+rake_photo_sight_free (RakePhotoSight *self)
+{
+  if (self == NULL)
+    return;
+  g_free (self->zone);
+  g_free (self->cells);
+  g_free (self);
+}
+
+void
 rake_photo_reading_free (RakePhotoReading *self)
 {
   if (self == NULL)
@@ -76,6 +87,7 @@ rake_photo_reading_free (RakePhotoReading *self)
   g_free (self->zones);
   g_ptr_array_unref (self->spots);
   g_ptr_array_unref (self->scratches);
+  rake_photo_sight_free (self->sight);
   g_free (self->advice);
   g_free (self);
 }
@@ -92,10 +104,11 @@ rake_photo_regime_get_name (RakePhotoRegime regime)
 const char *
 rake_photo_obstacle_get_name (RakePhotoObstacle obstacle)
 {
-  static const char *const names[] = { "readable", "not in frame", "too small",  "clipped",
-                                       "too dark", "blurred",      "not sanded", "equal belt" };
+  static const char *const names[] = { "readable", "not in frame", "too small",
+                                       "clipped",  "too dark",     "blurred",
+                                       "not sanded", "equal belt", "disagree" };
 
-  g_return_val_if_fail (obstacle <= RAKE_PHOTO_EQUAL_BELT, NULL);
+  g_return_val_if_fail (obstacle <= RAKE_PHOTO_DISAGREE, NULL);
   return names[obstacle];
 }
 
@@ -132,8 +145,8 @@ go_on (const Watch *watch, double fraction, GError **error)
   return !g_cancellable_set_error_if_cancelled (watch->cancellable, error);
 }
 
-static RakePhotoReading *
-new_reading (guint n_zones)
+RakePhotoReading *
+rake_photo_reading_new (guint n_zones)
 {
   RakePhotoReading *reading = g_new0 (RakePhotoReading, 1);
 
@@ -144,9 +157,10 @@ new_reading (guint n_zones)
   return reading;
 }
 
-static void
-decline (RakePhotoReading *reading, RakePhotoObstacle obstacle)
+void
+rake_photo_reading_decline (RakePhotoReading *reading, RakePhotoObstacle obstacle)
 {
+  g_clear_pointer (&reading->sight, rake_photo_sight_free);
   reading->obstacle = obstacle;
   reading->advice = rake_reader_advise (obstacle, FALSE);
   for (guint i = 0; i < reading->n_zones; i++)
@@ -237,7 +251,7 @@ read_face (RakeReader *self, const Watch *watch, RakePhotoReading *reading, GErr
   if (is_one_sheen (self, labels))
     {
       g_ptr_array_set_size (reading->spots, 0);
-      decline (reading, RAKE_PHOTO_NOT_SANDED);
+      rake_photo_reading_decline (reading, RAKE_PHOTO_NOT_SANDED);
       return TRUE;
     }
   rake_reader_judge_zones (self, labels, reading);
@@ -270,10 +284,10 @@ rake_photo_read (const RakePhotoQuestion *question, RakePhotoProgress progress, 
   rake_reader_sample (&self);
   if (!go_on (&watch, 0.15, error))
     return NULL;
-  reading = new_reading (question->n_zones);
+  reading = rake_photo_reading_new (question->n_zones);
   obstacle = find_obstacle_of_picture (&self, edge_px);
   if (obstacle != RAKE_PHOTO_READABLE)
-    decline (reading, obstacle);
+    rake_photo_reading_decline (reading, obstacle);
   else if (!read_face (&self, &watch, reading, error) || !go_on (&watch, 1, error))
     return NULL;
   return g_steal_pointer (&reading);

@@ -52,7 +52,7 @@ add_crossings (const RakeRaster *self, const RakeShape *area, int row, GArray *c
 }
 
 void
-rake_raster_fill (const RakeRaster *self, const RakeShape *area, guint8 value, guint8 *cells)
+rake_raster_visit (const RakeRaster *self, const RakeShape *area, RakeRasterRun run, gpointer data)
 {
   RakeBounds bounds = rake_shape_get_bounds (area);
   g_autoptr (GArray) crossings = g_array_new (FALSE, FALSE, sizeof (double));
@@ -72,10 +72,31 @@ rake_raster_fill (const RakeRaster *self, const RakeShape *area, guint8 value, g
           int end = MIN ((int) ceil (x1 - 0.5), self->width);
 
           if (end > begin)
-            memset (cells + (gsize) row * (gsize) self->width + begin, value,
-                    (gsize) (end - begin));
+            run ((gsize) row * (gsize) self->width + (gsize) begin, (gsize) (end - begin), data);
         }
     }
+}
+
+typedef struct
+{
+  guint8 *cells;
+  guint8 value;
+} Filling;
+
+static void
+fill_run (gsize begin, gsize n, gpointer data)
+{
+  const Filling *filling = data;
+
+  memset (filling->cells + begin, filling->value, n);
+}
+
+void
+rake_raster_fill (const RakeRaster *self, const RakeShape *area, guint8 value, guint8 *cells)
+{
+  Filling filling = { cells, value };
+
+  rake_raster_visit (self, area, fill_run, &filling);
 }
 
 /* One running mean of 2 * reach + 1 numbers that lie @step apart; outside there is nothing. */

@@ -20,6 +20,13 @@ rake_raster_get_size (const RakeRaster *raster)
   return (gsize) raster->width * (gsize) raster->height;
 }
 
+/* Told of @n cells beside one another, the first of which is @begin. */
+typedef void (*RakeRasterRun) (gsize begin, gsize n, gpointer data);
+
+/* Runs through the cells whose middle lies in @area (even-odd), row by row. */
+void rake_raster_visit (const RakeRaster *raster, const RakeShape *area, RakeRasterRun run,
+                        gpointer data);
+
 /* Sets @value in every cell whose middle lies in @area (even-odd). */
 void rake_raster_fill (const RakeRaster *raster, const RakeShape *area, guint8 value,
                        guint8 *cells);

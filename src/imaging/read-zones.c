@@ -1,4 +1,5 @@
 /* read-zones.c - what each zone shows, and which of them show nothing that can be trusted. */
+#include "combine.h"
 #include "reader.h"
 
 #include "../core/i18n.h"
@@ -47,6 +48,9 @@ rake_reader_advise (RakePhotoObstacle obstacle, gboolean is_zone)
     case RAKE_PHOTO_EQUAL_BELT:
       return g_strdup (_ ("Gloss and matte are equally bright from here: move the lamp to the "
                           "other side, or step to the left or right"));
+    case RAKE_PHOTO_DISAGREE:
+      return g_strdup (_ ("The photographs show different things here: wipe the face and take them "
+                          "anew, or look yourself"));
     default:
       return NULL;
     }
@@ -71,11 +75,10 @@ find_usual_cover (const RakeReader *self, const float *cover)
 }
 
 static void
-tally_up (const RakeReader *self, const guint32 *labels, const float *cover, Tally *tallies)
+tally_up (const RakeReader *self, const guint32 *labels, const float *cover, float bare,
+          Tally *tallies)
 {
   gsize n = rake_raster_get_size (&self->raster);
-  double usual = find_usual_cover (self, cover);
-  float bare = usual > MUCH_GLOSS ? (float) (BARE_SHARE * usual) : -1;
 
   for (gsize i = 0; i < n; i++)
     {
@@ -122,17 +125,48 @@ find_regime (const Tally *tally)
                        : RAKE_PHOTO_REGIME_MIXED;
 }
 
+/* What of each cell can be held against another photograph's. */
+static void
+keep_sight (const RakeReader *self, const guint32 *labels, const float *cover, float bare,
+            RakePhotoReading *reading)
+{
+  gsize n = rake_raster_get_size (&self->raster);
+  RakePhotoSight *sight = g_new0 (RakePhotoSight, 1);
+
+  sight->raster = self->raster;
+  sight->zone = g_new (guint8, n);
+  sight->cells = g_new (guint8, n);
+  for (gsize i = 0; i < n; i++)
+    {
+      guint zone = self->zone[i];
+      gboolean is_read = zone == 0 || reading->zones[zone - 1].obstacle == RAKE_PHOTO_READABLE;
+      double sure = tanh (0.5 * (double) fabsf (self->gloss_dark[i]));
+
+      sight->zone[i] = self->face[i] != 0 ? (guint8) zone : 0;
+      sight->cells[i] = self->mask[i] != 0 ? RAKE_SIGHT_SEEN : 0;
+      if (labels[i] != 0)
+        sight->cells[i] |= RAKE_SIGHT_GLOSS;
+      if (self->mask[i] != 0 && self->washed[i] == 0 && cover[i] > bare && is_read)
+        sight->cells[i] |= (guint8) MAX (lround (RAKE_SIGHT_SUREST * sure), 1);
+    }
+  reading->sight = sight;
+}
+
 void
 rake_reader_judge_zones (RakeReader *self, const guint32 *labels, RakePhotoReading *reading)
 {
   gsize n = rake_raster_get_size (&self->raster);
   g_autofree float *cover = g_new (float, n);
   g_autofree Tally *tallies = g_new0 (Tally, 256);
+  double usual;
+  float bare;
 
   for (gsize i = 0; i < n; i++)
     cover[i] = labels[i] != 0;
   rake_raster_blur (&self->raster, cover, self->mask, COVER_MM * self->cells_per_mm, cover);
-  tally_up (self, labels, cover, tallies);
+  usual = find_usual_cover (self, cover);
+  bare = usual > MUCH_GLOSS ? (float) (BARE_SHARE * usual) : -1;
+  tally_up (self, labels, cover, bare, tallies);
   for (guint k = 0; k < reading->n_zones; k++)
     {
       const Tally *tally = &tallies[MIN (k + 1, 255)];
@@ -145,4 +179,5 @@ rake_reader_judge_zones (RakeReader *self, const guint32 *labels, RakePhotoReadi
       zone->obstacle = find_obstacle (tally);
       zone->advice = rake_reader_advise (zone->obstacle, TRUE);
     }
+  keep_sight (self, labels, cover, bare, reading);
 }

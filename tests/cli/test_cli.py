@@ -716,6 +716,27 @@ class ReadPhoto(Case):
         self.assertEqual(digest(job), before)
         self.run_cli("read-photo", job, "7", code=INPUT)
         self.run_cli("read-photo", job, code=USAGE)
+        twice = json.loads(self.run_cli("read-photo", job, "1", "1"))
+        self.assertEqual(len(twice["low_spots"]), len(said["low_spots"]))
+        self.assertEqual({(spot["showing"], spot["able"]) for spot in twice["low_spots"]}, {(2, 2)})
+        for zone, share in said["glossy_fraction"].items():
+            self.assertAlmostEqual(twice["glossy_fraction"][zone], share, delta=1e-4)
+
+    def test_pictures_of_one_body_are_read_together_where_asked(self):
+        folder, out = self.path("in"), self.path("out")
+        os.mkdir(folder)
+        os.mkdir(out)
+        for name in ("a", "b"):
+            shutil.copy(self.picture("raking-22.jpg"), os.path.join(folder, name + ".jpg"))
+            shutil.copy(self.picture("raking-22.json"), os.path.join(folder, name + ".json"))
+        shutil.copy(self.picture("raking-05.jpg"), os.path.join(folder, "c.jpg"))
+        shutil.copy(self.picture("raking-05.json"), os.path.join(folder, "c.json"))
+        said = json.loads(self.run_cli("read-photo", "--image", folder, "--scene", folder, "--out",
+                                       out, "--together", "--json"))
+        self.assertEqual([item["name"] for item in said], ["a", "b", "c"])
+        self.assertEqual(said[0]["low_spots"], said[1]["low_spots"])
+        with open(os.path.join(out, "b.json"), encoding="utf-8") as file:
+            self.assertEqual({spot["able"] for spot in json.load(file)["low_spots"]}, {2})
 
     def test_what_is_no_picture_or_no_scene_is_refused_in_a_sentence(self):
         scene = json.load(open(self.picture("raking-22.json"), encoding="utf-8"))
@@ -755,6 +776,7 @@ class ReadPhoto(Case):
                           ("--image", image, "--scene", scene, "--sensitivity", "2"),
                           ("--image", image, "--scene", scene, "--stroke", "nan0"),
                           ("--image", image, "--scene", scene, "--stroke", "1000"),
+                          ("--image", image, "--scene", scene, "--together"),
                           ("--image", image, "--scene", scene, "extra")):
             self.run_cli("read-photo", *arguments, code=USAGE)
         self.run_cli("read-photo", "--image", image, "--scene", scene, "--out",

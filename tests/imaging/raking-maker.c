@@ -15,8 +15,9 @@ raking_init (Raking *self)
                     .camera = { { 130, 420, 380 }, { 130, 95 }, 1250, 0, 1200, 900 } };
 }
 
-static gboolean
-is_in_island (const Raking *self, double x, double y)
+/* An island's number from 1, or 0. */
+static guint
+find_island (const Raking *self, double x, double y)
 {
   for (guint i = 0; i < self->n_islands; i++)
     {
@@ -25,9 +26,15 @@ is_in_island (const Raking *self, double x, double y)
       double dy = (y - island->y_mm) / (0.8 * island->radius_mm);
 
       if (dx * dx + dy * dy < 1)
-        return TRUE;
+        return i + 1;
     }
-  return FALSE;
+  return 0;
+}
+
+static gboolean
+is_in_island (const Raking *self, double x, double y)
+{
+  return find_island (self, x, y) != 0;
 }
 
 static gboolean
@@ -82,7 +89,9 @@ shine (const Raking *self, double x, double y)
     return 0.55;
   if (is_in_hole (x, y))
     return 0.01;
-  if (is_in_island (self, x, y))
+  if (x >= self->glare_from_mm && x < self->glare_to_mm)
+    return 5;
+  if (find_island (self, x, y) > self->n_hidden)
     return light * exp (self->is_mirror ? self->contrast : -self->contrast);
   if (self->scratch_mm > 0 && distance_to_scratch (self, x, y) < 0.35)
     return light * exp (-0.6);
@@ -186,6 +195,8 @@ raking_make (Raking *self)
   const double middle[] = { 180, 60 };
 
   place_islands (self, random);
+  if (self->shot > 0)
+    g_rand_set_seed (random, 1000 * self->seed + self->shot);
   self->scratch[0] = 150;
   self->scratch[1] = 110;
   self->scratch[2] = 150 + self->scratch_mm * cos (0.6);

@@ -24,6 +24,9 @@ typedef struct
   double blur_px;            /* out of focus */
   double exposure;           /* 1 is right */
   double scratch_mm;         /* length of one scratch from the left upper part; 0 for none */
+  guint shot;                /* another photograph of the same face, with other noise and clicks */
+  double glare_from_mm, glare_to_mm; /* from left to right: white without any drawing; equal: none */
+  guint n_hidden;            /* so many islands are there, but not to be seen */
   Camera camera;
   /* What comes of it; raking_clear() frees it. */
   RakingIsland islands[RAKING_MAX_ISLANDS];
