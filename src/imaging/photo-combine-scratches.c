@@ -109,7 +109,8 @@ rake_combine_scratches (const RakePhotoReading *const *readings, guint n_reading
 
       if (same != NULL)
         {
-          same->confidence = 1 - (1 - same->confidence) * (1 - AGREEMENT * claim->scratch->confidence);
+          same->confidence =
+              1 - (1 - same->confidence) * (1 - AGREEMENT * claim->scratch->confidence);
           same->n_showing++;
           continue;
         }

@@ -130,16 +130,15 @@ take (const Table *table, RakeShape *area, gboolean is_whole)
   if (is_whole)
     rest = rake_shape_ref (area);
   else
-    rest = rake_raster_trace (
-        raster, table->labels, 1,
-        CLAMP ((int) ((bounds.min_x_mm - raster->x_mm) / raster->cell_mm) - 1, 0,
-               raster->width - 1),
-        CLAMP ((int) ((bounds.min_y_mm - raster->y_mm) / raster->cell_mm) - 1, 0,
-               raster->height - 1),
-        CLAMP ((int) ((bounds.max_x_mm - raster->x_mm) / raster->cell_mm) + 1, 0,
-               raster->width - 1),
-        CLAMP ((int) ((bounds.max_y_mm - raster->y_mm) / raster->cell_mm) + 1, 0,
-               raster->height - 1));
+    rest = rake_raster_trace (raster, table->labels, 1,
+                              CLAMP ((int) ((bounds.min_x_mm - raster->x_mm) / raster->cell_mm) - 1,
+                                     0, raster->width - 1),
+                              CLAMP ((int) ((bounds.min_y_mm - raster->y_mm) / raster->cell_mm) - 1,
+                                     0, raster->height - 1),
+                              CLAMP ((int) ((bounds.max_x_mm - raster->x_mm) / raster->cell_mm) + 1,
+                                     0, raster->width - 1),
+                              CLAMP ((int) ((bounds.max_y_mm - raster->y_mm) / raster->cell_mm) + 1,
+                                     0, raster->height - 1));
   rake_raster_visit (raster, area, clear_run, (gpointer) table);
   return rest;
 }

@@ -371,9 +371,8 @@ rake_session_say_state (RakeSession *self, RakeId zone, RakeState state, double 
   return rake_gesture_append (self, gesture);
 }
 
-/* The part of @shape in @zone, or NULL where there is none worth speaking of. */
-static RakeShape *
-clip_to_zone (const RakeShape *shape, const RakeZone *zone)
+RakeShape *
+rake_gesture_clip_to_zone (const RakeShape *shape, const RakeZone *zone)
 {
   g_autoptr (RakeShape) part = rake_shape_intersection (shape, zone->shape, NULL);
 
@@ -411,7 +410,7 @@ rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
   for (guint i = 0; face && i < face->zones->len; i++)
     {
       const RakeZone *zone = face->zones->pdata[i];
-      RakeShape *part = clip_to_zone (shape, zone);
+      RakeShape *part = rake_gesture_clip_to_zone (shape, zone);
       RakeId look;
       RakeEntry *mark;
 

@@ -76,3 +76,6 @@ void rake_session_judge_again (RakeSession *self);
 GPtrArray *rake_gesture_new (void);
 RakeEntry *rake_gesture_add (GPtrArray *gesture, RakeEntryKind kind); /* owned by the gesture */
 gboolean rake_gesture_append (RakeSession *self, GPtrArray *gesture);
+
+/* The part of @shape in @zone, or NULL where there is none worth speaking of. Caller unrefs. */
+RakeShape *rake_gesture_clip_to_zone (const RakeShape *shape, const RakeZone *zone);

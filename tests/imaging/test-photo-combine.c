@@ -80,14 +80,15 @@ two_that_agree_are_surer_and_find_no_less (void **state)
       print_message ("seed %u: found %.3f and %.3f, together %.3f; right %.3f and %.3f, together "
                      "%.3f\n",
                      seed, found[0], found[1], found[2], right[0], right[1], right[2]);
-      if (found[2] < fmax (found[0], found[1]) - 0.02 || right[2] < fmin (right[0], right[1]) - 0.02)
+      if (found[2] < fmax (found[0], found[1]) - 0.02 ||
+          right[2] < fmin (right[0], right[1]) - 0.02)
         fail_msg ("together worse than alone");
       assert_true (get_mean_confidence (together) > get_mean_confidence (one));
       for (guint zone = 0; zone < 2; zone++)
         {
           assert_int_equal (together->zones[zone].obstacle, RAKE_PHOTO_READABLE);
-          assert_true (fabs (together->zones[zone].glossy_fraction -
-                             raking_get_fraction (&a, zone)) < 0.03);
+          assert_true (
+              fabs (together->zones[zone].glossy_fraction - raking_get_fraction (&a, zone)) < 0.03);
         }
       raking_clear (&a);
       raking_clear (&b);

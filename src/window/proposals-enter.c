@@ -1,0 +1,156 @@
+/* proposals-enter.c - what was taken of a photograph's proposals, as entries: one gesture. */
+#include "proposals-private.h"
+#include "session-private.h"
+
+#include <math.h>
+#include "words.h"
+
+typedef struct
+{
+  RakeProposals *proposals;
+  const RakePhoto *photo;
+  GPtrArray *gesture;
+  GArray *zones, *marks; /* RakeId: what the photograph shows besides */
+} Entering;
+
+/* As seen when the photograph was taken; a camera's clock that is ahead is not believed. */
+static gint64
+get_seen_ms (const RakePhoto *photo)
+{
+  return MIN (photo->entry->happened_ms, rake_session_now_ms ());
+}
+
+static RakeId
+add_look (Entering *self, const RakeZone *zone)
+{
+  RakeEntry *look = rake_gesture_add (self->gesture, RAKE_ENTRY_LOOK);
+
+  look->happened_ms = get_seen_ms (self->photo);
+  look->look.zone = zone->id;
+  look->look.surface = RAKE_SURFACE_DRY;
+  look->look.wiped_with = rake_session_get_bench (self->proposals->session)->wiped_with;
+  look->look.light = RAKE_LIGHT_LAMP;
+  look->look.lamp_deg = self->photo->placed->photo.lamp_deg;
+  g_array_append_val (self->zones, zone->id);
+  return look->id;
+}
+
+static void
+add_mark (Entering *self, RakeId look, const RakeProposal *proposal, RakeShape *part)
+{
+  RakeEntry *mark = rake_gesture_add (self->gesture, RAKE_ENTRY_MARK);
+
+  mark->happened_ms = get_seen_ms (self->photo);
+  mark->mark.look = look;
+  mark->mark.mark = proposal->kind;
+  mark->mark.shape = part;
+  g_array_append_val (self->marks, mark->id);
+}
+
+/* The look at one zone and the marks in it. A zone that was declined has a look only where a person
+ * took something in it all the same. */
+static void
+add_zone (Entering *self, const RakeZone *zone, gboolean is_read)
+{
+  GListModel *list = G_LIST_MODEL (self->proposals->list);
+  RakeId look = is_read ? add_look (self, zone) : RAKE_ID_NIL;
+
+  for (guint i = 0; i < g_list_model_get_n_items (list); i++)
+    {
+      g_autoptr (RakeProposal) proposal = g_list_model_get_item (list, i);
+      RakeShape *part =
+          proposal->is_taken ? rake_gesture_clip_to_zone (proposal->shape, zone) : NULL;
+
+      if (!part)
+        continue;
+      if (rake_id_is_nil (look))
+        look = add_look (self, zone);
+      add_mark (self, look, proposal, part);
+    }
+}
+
+static void
+add_ids (GArray *ids, const GArray *added)
+{
+  for (guint i = 0; i < added->len; i++)
+    {
+      RakeId id = g_array_index (added, RakeId, i);
+      gboolean is_there = FALSE;
+
+      for (guint k = 0; k < ids->len && !is_there; k++)
+        is_there = rake_id_equal (g_array_index (ids, RakeId, k), id);
+      if (!is_there)
+        g_array_append_val (ids, id);
+    }
+}
+
+/* What is said of a photograph's place replaces what was said before, whole: so all of it is said
+ * again, with the marks that it shows. */
+static void
+place_photo (Entering *self)
+{
+  RakePhotoBody *photo = &rake_gesture_add (self->gesture, RAKE_ENTRY_PHOTO)->photo;
+  const RakePhotoBody *was = &self->photo->placed->photo, *first = &self->photo->entry->photo;
+
+  photo->photo = self->photo->id;
+  photo->sha256 = g_strdup (first->sha256);
+  photo->media_type = first->media_type;
+  photo->n_bytes = first->n_bytes;
+  photo->width_px = first->width_px;
+  photo->height_px = first->height_px;
+  photo->turn = first->turn;
+  photo->name = g_strdup (first->name);
+  photo->time_from = first->time_from;
+  photo->offset_minutes = first->offset_minutes;
+  photo->is_offset_assumed = first->is_offset_assumed;
+  photo->face = was->face;
+  photo->stage = was->stage;
+  photo->pass = was->pass;
+  photo->lamp_deg = was->lamp_deg;
+  photo->view = g_strdup (was->view);
+  photo->note = g_strdup (was->note);
+  photo->is_look = RAKE_ANSWER_YES;
+  add_ids (photo->zones, was->zones);
+  add_ids (photo->zones, self->zones);
+  add_ids (photo->marks, was->marks);
+  add_ids (photo->marks, self->marks);
+}
+
+gboolean
+rake_proposals_enter (RakeProposals *self)
+{
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
+  g_autoptr (GArray) zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  g_autoptr (GArray) marks = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  Entering entering = { self, rake_proposals_find_photo (self), gesture, zones, marks };
+  guint n_marks;
+
+  if (!rake_session_check_writable (self->session))
+    return FALSE;
+  if (!self->reading || !entering.photo)
+    {
+      rake_session_say (self->session, _ ("There is nothing to enter: read the photograph first."));
+      return FALSE;
+    }
+  for (guint i = 0; i < self->reading->n_zones; i++)
+    {
+      const RakeZone *zone = rake_proposals_get_zone (self, i);
+
+      if (zone && zone->face == entering.photo->face)
+        add_zone (&entering, zone, self->reading->zones[i].obstacle == RAKE_PHOTO_READABLE);
+    }
+  if (marks->len == 0)
+    {
+      rake_session_say (self->session, _ ("Nothing is taken: tap what is really there first."));
+      return FALSE;
+    }
+  n_marks = marks->len;
+  place_photo (&entering);
+  if (!rake_gesture_append (self->session, gesture))
+    return FALSE;
+  rake_session_say (self->session,
+                    ngettext ("%u mark entered from the photograph.",
+                              "%u marks entered from the photograph.", n_marks),
+                    n_marks);
+  return TRUE;
+}
