@@ -37,6 +37,13 @@ GPtrArray *rake_job_list_photos (const RakeJob *job, RakeId about);
 /* The photographs of @face that bear the view's name, the one taken last first; freed likewise. */
 GPtrArray *rake_job_list_view (const RakeJob *job, RakeId face, const char *view);
 
+/* An honest name for the file that it is saved to: "writing-box-lid-P800-2026-03-02-1.jpg", the job, the
+ * face, the stage, the day it was taken, its number in the job; only what any system takes in a name.
+ *
+ * ending   ".jpg": as the file is, which need not be as the photograph is kept
+ * returns  a string that the caller frees */
+char *rake_photo_make_file_name (const RakeJob *job, const RakePhoto *photo, const char *ending);
+
 /* --- turning ------------------------------------------------------------------------------------ */
 
 /* How a picture must be turned to stand upright, as EXIF's Orientation counts it: 1 as it lies, 2

@@ -10,20 +10,7 @@
 #include <fcntl.h>
 #include <glib/gi18n.h>
 #include <glib/gstdio.h>
-#include <string.h>
 #include <unistd.h>
-
-/* What a file's name may be made of, on any system. */
-static char *
-make_plain (const char *text)
-{
-  char *plain = g_strdup (text);
-
-  for (char *at = plain; *at != '\0'; at++)
-    if (strchr ("/\\:*?\"<>| ", *at) != NULL || g_ascii_iscntrl (*at))
-      *at = '-';
-  return plain;
-}
 
 /* What is written of a HEIC without what the camera wrote is a JPEG. */
 static const char *
@@ -35,25 +22,6 @@ get_ending (GBytes *bytes)
   if (rake_photo_is_heif (data, length))
     return ".heic";
   return length > 0 && data[0] == 0x89 ? ".png" : ".jpg";
-}
-
-/* "writing-box-lid-P800-2026-03-02-1.jpg": the job, the face, the stage, the day, its number. */
-static char *
-make_name (const RakeJob *job, const RakePhoto *photo, const char *ending)
-{
-  const RakeJobFacts *facts = rake_job_find_facts (job);
-  const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
-  char time[RAKE_TIME_TEXT_LENGTH + 1];
-  g_autoptr (GString) name = g_string_new (facts != NULL ? facts->name : "job");
-
-  rake_time_to_text (photo->entry->happened_ms, photo->entry->utc_offset_minutes, time);
-  if (photo->face != NULL)
-    g_string_append_printf (name, "-%s", photo->face->name);
-  if (stage != NULL)
-    g_string_append_printf (
-        name, "-%s", *stage->grade != '\0' ? stage->grade : rake_action_get_label (stage->action));
-  g_string_append_printf (name, "-%.10s-%u%s", time, cli_photo_get_number (job, photo), ending);
-  return make_plain (name->str);
 }
 
 static GBytes *
@@ -120,7 +88,7 @@ get_one (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, const Rake
 
   if (bytes == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  name = make_name (job, photo, get_ending (bytes));
+  name = rake_photo_make_file_name (job, photo, get_ending (bytes));
   path = g_build_filename (wishes->folder, name, NULL);
   if (!write_new (path, bytes, &error))
     return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));

@@ -2,6 +2,7 @@
 #include <rakelight/photo.h>
 
 #include <math.h>
+#include <string.h>
 
 #include "i18n.h"
 
@@ -211,4 +212,39 @@ rake_photo_map_draw (const RakePhotoMap *map, RakeShapeKind kind, const double *
       return rake_shape_new_area (points_mm, n_points, error);
     }
   g_return_val_if_reached (NULL);
+}
+
+/* --- a name for its file --------------------------------------------------------------------------- */
+
+/* What a file's name may be made of, on any system. */
+static char *
+make_plain (const char *text)
+{
+  char *plain = g_strdup (text);
+
+  for (char *at = plain; *at != '\0'; at++)
+    if (strchr ("/\\:*?\"<>| ", *at) != NULL || g_ascii_iscntrl (*at))
+      *at = '-';
+  return plain;
+}
+
+char *
+rake_photo_make_file_name (const RakeJob *job, const RakePhoto *photo, const char *ending)
+{
+  const RakeJobFacts *facts = rake_job_find_facts (job);
+  const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
+  char time[RAKE_TIME_TEXT_LENGTH + 1];
+  g_autoptr (GString) name = g_string_new (facts != NULL ? facts->name : "job");
+  guint number = 1;
+
+  while (number < rake_job_get_n_photos (job) && rake_job_get_photo (job, number - 1) != photo)
+    number++;
+  rake_time_to_text (photo->entry->happened_ms, photo->entry->utc_offset_minutes, time);
+  if (photo->face != NULL)
+    g_string_append_printf (name, "-%s", photo->face->name);
+  if (stage != NULL)
+    g_string_append_printf (
+        name, "-%s", *stage->grade != '\0' ? stage->grade : rake_action_get_label (stage->action));
+  g_string_append_printf (name, "-%.10s-%u%s", time, number, ending);
+  return make_plain (name->str);
 }

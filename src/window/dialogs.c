@@ -9,6 +9,7 @@
 #include "zone-facts-dialog.h"
 
 #include <adwaita.h>
+#include <rakelight/photo.h>
 #include <string.h>
 #include "words.h"
 
@@ -333,5 +334,38 @@ rake_dialogs_say_share (GtkWindow *parent, RakeSession *session, RakeId zone_id)
   rake_share_entry_show (RAKE_SHARE_ENTRY (entry), session, zone_id);
   adw_message_dialog_set_extra_child (ADW_MESSAGE_DIALOG (question->dialog), entry);
   offer (question, C_ ("question", "_Write Down"), ADW_RESPONSE_SUGGESTED, G_CALLBACK (on_share));
+  present (question);
+}
+
+static void
+on_withdraw (Question *question)
+{
+  g_autofree char *reason = get_words (question);
+  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_WITHDRAWAL);
+
+  if (!reason)
+    return;
+  entry->withdrawal.photo = question->about;
+  entry->withdrawal.reason = g_steal_pointer (&reason);
+  rake_session_append (question->session, &entry, 1);
+}
+
+void
+rake_dialogs_withdraw_photo (GtkWindow *parent, RakeSession *session, RakeId id)
+{
+  const RakePhoto *photo = rake_job_find_photo (rake_session_get_job (session), id);
+  Question *question;
+
+  if (!photo || photo->withdrawal)
+    return;
+  question = ask (parent, session, photo->id, _ ("Withdraw this photograph?"),
+                  _ ("The picture is taken out of the job file for good, with its smaller copies. "
+                     "That cannot be undone, and the same picture cannot be added again. What the "
+                     "logbook says of it stays: its name, its time, its fingerprint, where it "
+                     "belonged, and your reason."));
+  offer (question, C_ ("question", "_Withdraw"), ADW_RESPONSE_DESTRUCTIVE,
+         G_CALLBACK (on_withdraw));
+  adw_message_dialog_set_default_response (ADW_MESSAGE_DIALOG (question->dialog), "cancel");
+  ask_for_words (question, _ ("Why is it withdrawn?"));
   present (question);
 }

@@ -30,3 +30,6 @@ void rake_dialogs_note (GtkWindow *parent, RakeSession *session, RakeId about);
 
 /* Strikes out an entry with a reason. */
 void rake_dialogs_strike (GtkWindow *parent, RakeSession *session, RakeId entry);
+
+/* Takes a photograph's bytes out of the job for good, with a reason. */
+void rake_dialogs_withdraw_photo (GtkWindow *parent, RakeSession *session, RakeId photo);

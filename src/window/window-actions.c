@@ -2,6 +2,9 @@
 #include "window-private.h"
 #include "dialogs.h"
 #include "log-window.h"
+#include "photo-bar.h"
+#include "photo-ways.h"
+#include "photos-page.h"
 #include "settings.h"
 #include "theme.h"
 
@@ -133,6 +136,57 @@ static void
 show_wheels (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_window_show_page (RAKE_WINDOW (widget), "wheels");
+}
+
+RakePhotoPlace *
+rake_window_get_photo_place (RakeWindow *self)
+{
+  const char *page = gtk_stack_get_visible_child_name (GTK_STACK (self->pages));
+
+  if (!self->session)
+    return NULL;
+  if (g_strcmp0 (page, "bench") == 0)
+    return rake_photo_place_new_from_selection (self->session);
+  return rake_photos_page_get_place (RAKE_PHOTOS_PAGE (self->photos));
+}
+
+static void
+show_photos (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_window_show_page (RAKE_WINDOW (widget), "photos");
+}
+
+static void
+show_photo (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeId id;
+
+  if (!rake_id_from_text (g_variant_get_string (parameter, NULL), &id))
+    return;
+  rake_window_show_page (RAKE_WINDOW (widget), "photos");
+  rake_photos_page_show_photo (RAKE_PHOTOS_PAGE (RAKE_WINDOW (widget)->photos), id);
+}
+
+static void
+add_photos (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autoptr (RakePhotoPlace) place = rake_window_get_photo_place (RAKE_WINDOW (widget));
+
+  rake_photo_ways_choose (GTK_WINDOW (widget), get_session (widget), place);
+}
+
+static void
+paste_photos (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  g_autoptr (RakePhotoPlace) place = rake_window_get_photo_place (RAKE_WINDOW (widget));
+
+  rake_photo_ways_paste (widget, get_session (widget), place);
+}
+
+static void
+watch_photos (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_photo_bar_choose_folder (GTK_WINDOW (widget));
 }
 
 static void
@@ -451,6 +505,7 @@ typedef enum
   WITH_JOB,   /* a job is at the bench, whichever page is shown */
   AT_BENCH,   /* and the bench is shown */
   WRITES,     /* at the bench, now, and the file may be written */
+  WRITES_ANYWHERE, /* the same, whichever page is shown */
 } When;
 
 static const struct
@@ -469,6 +524,11 @@ static const struct
   { "win.edit-zones", NULL, edit_zones, WITH_JOB },
   { "win.plan-grits", NULL, plan_grits, WITH_JOB },
   { "win.show-wheels", NULL, show_wheels, WITH_JOB },
+  { "win.show-photos", NULL, show_photos, WITH_JOB },
+  { "win.show-photo", "s", show_photo, WITH_JOB },
+  { "win.watch-photos", NULL, watch_photos, WITH_JOB },
+  { "win.add-photos", NULL, add_photos, WRITES_ANYWHERE },
+  { "win.paste-photos", NULL, paste_photos, WRITES_ANYWHERE },
   { "win.save-map", NULL, save_map, WITH_JOB },
   { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },
@@ -510,6 +570,9 @@ is_open_to (RakeWindow *self, When when)
     case WRITES:
       return self->session && g_strcmp0 (page, "bench") == 0 &&
              !rake_session_is_in_the_past (self->session) &&
+             !rake_session_is_read_only (self->session);
+    case WRITES_ANYWHERE:
+      return self->session && !rake_session_is_in_the_past (self->session) &&
              !rake_session_is_read_only (self->session);
     case ALWAYS:
     default:
@@ -573,6 +636,8 @@ static const struct
   { "<Control>l", "win.show-log", NULL },
   { "<Control>g", "win.plan-grits", NULL },
   { "<Control>b", "win.show-wheels", NULL },
+  { "p", "win.show-photos", NULL },
+  { "<Control>v", "win.paste-photos", NULL },
   { "<Control>z", "win.undo", NULL },
   { "<Control><Shift>z|<Control>y", "win.redo", NULL },
   { "<Alt>Left", "win.back-to-shelf", NULL },

@@ -2,6 +2,7 @@
 #pragma once
 #include "bench-page.h"
 #include "cool-watch.h"
+#include "photo-place.h"
 #include "window.h"
 
 struct _RakeWindow
@@ -9,17 +10,21 @@ struct _RakeWindow
   AdwApplicationWindow parent_instance;
 
   RakeSession *session;
-  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels;
+  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels, *photos, *photo_bar;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
   RakeCoolWatch *cooling; /* of the session's job */
   GtkFileChooserNative *chooser; /* while it is open */
 };
 
-/* "shelf", "new-job", "bench", "zones", "planner", "wheels" */
+/* "shelf", "new-job", "bench", "zones", "planner", "wheels", "photos" */
 void rake_window_show_page (RakeWindow *self, const char *name);
 
 /* A heading and a sentence, with one button. */
 void rake_window_tell (RakeWindow *self, const char *heading, const char *sentence);
+
+/* Where a photograph added now belongs: on the photographs' page to the face shown there, else to what
+ * is selected at the bench. NULL: as guessed. Caller frees. */
+RakePhotoPlace *rake_window_get_photo_place (RakeWindow *self);
 
 /* window-actions.c */
 void rake_window_install_actions (GtkWidgetClass *widget_class);

@@ -1,6 +1,9 @@
 /* window.c - the frame: header, pages, the job at the bench. */
 #include "window-private.h"
 #include "new-job.h"
+#include "photo-bar.h"
+#include "photo-ways.h"
+#include "photos-page.h"
 #include "planner-page.h"
 #include "say.h"
 #include "settings.h"
@@ -91,6 +94,8 @@ find_page_word (const char *page)
     return _ ("which grits");
   if (g_strcmp0 (page, "wheels") == 0)
     return _ ("wheels and cooling");
+  if (g_strcmp0 (page, "photos") == 0)
+    return _ ("photographs");
   return NULL;
 }
 
@@ -197,6 +202,8 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->zone_editor, "session", session, NULL);
   g_object_set (self->planner, "session", session, NULL);
   g_object_set (self->wheels, "session", session, NULL);
+  g_object_set (self->photos, "session", session, NULL);
+  g_object_set (self->photo_bar, "session", session, NULL);
   g_clear_pointer (&self->cooling, rake_cool_watch_free);
   if (session)
     {
@@ -331,6 +338,8 @@ rake_window_class_init (RakeWindowClass *klass)
 
   g_type_ensure (RAKE_TYPE_BENCH_PAGE);
   g_type_ensure (RAKE_TYPE_NEW_JOB);
+  g_type_ensure (RAKE_TYPE_PHOTO_BAR);
+  g_type_ensure (RAKE_TYPE_PHOTOS_PAGE);
   g_type_ensure (RAKE_TYPE_PLANNER_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
   g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
@@ -352,6 +361,8 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, zone_editor);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, planner);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, wheels);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, photos);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, photo_bar);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back_label);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, title);
@@ -362,11 +373,22 @@ rake_window_class_init (RakeWindowClass *klass)
   rake_window_install_actions (widget_class);
 }
 
+/* Wherever a job is shown a picture can be dropped. */
+static RakeSession *
+take_drop (gpointer user_data, RakePhotoPlace **place)
+{
+  RakeWindow *self = user_data;
+
+  *place = rake_window_get_photo_place (self);
+  return self->session;
+}
+
 static void
 rake_window_init (RakeWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
   rake_window_add_keys (self);
+  rake_photo_ways_take_drops (self->pages, take_drop, self);
   take_remembered_size (self);
   page_changed (self);
 }

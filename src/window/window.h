@@ -6,6 +6,8 @@
  *
  *   win.open-job (path)       win.choose-job         win.new-job             win.back-to-shelf
  *   win.plan-grits            win.show-wheels
+ *   win.show-photos           win.show-photo (photo)  win.add-photos         win.paste-photos
+ *   win.watch-photos
  *   win.show-bench            win.edit-zones         win.save-map            win.name-finisher
  *   win.undo                  win.redo               win.show-now            win.show-log
  *   win.next-zone
