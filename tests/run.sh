@@ -2,8 +2,9 @@
 # run.sh [quick|deep]: builds everything, tests it, and says on the last line how it went.
 #
 # quick leaves out the sanitizers, the coverage, and the reading of the sources by other programs. deep
-# leaves out nothing: the slow tests run under the sanitizers too, all with all their random cases, and
-# clang-tidy follows one function into the next. That takes three times as long.
+# leaves out nothing: what the tests stand on is tested too, the slow tests run under the sanitizers, all
+# with all their random cases, and clang-tidy reads the window, following one function into the next.
+# That takes three times as long.
 # What is missing on a Debian system is installed first (see tests/support/install). Everything is
 # built in build-tests and build-asan; nothing else is written.
 set -u
@@ -118,25 +119,25 @@ step 'install what is missing'
 sh tests/support/install test || { bad 'installing'; finish; }
 
 step 'build'
-configure build-tests --werror -Dbuildtype=debugoptimized
+configure build-tests --werror -Dbuildtype=debugoptimized -Dc_args=-g1
 build build-tests all pseudo
 
 step 'tests'
-meson_tests build-tests
+if [ "$mode" = deep ]; then meson_tests build-tests; else meson_tests build-tests --no-suite deep; fi
 
 [ "$mode" = quick ] && finish
 
-# One build for both. Counting is atomic, because tests that count in several threads at once otherwise
-# lose counts.
+# One build for both. Core and store have no threads of their own, so their counts need not be atomic,
+# which would make the tests three times as slow.
 step 'build with sanitizers and coverage'
 configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Db_coverage=true \
-  -Dbuildtype=debug -Doptimization=1 -Dc_args=-fprofile-update=atomic
+  -Dbuildtype=debug -Doptimization=1 -Dc_args=-g1
 build build-asan
 find build-asan -name '*.gcda' -exec rm -f {} +
 
 step 'tests with sanitizers, leaks counted'
-# Not the slow ones: these wait for a screen or reckon in Python, where the sanitizers see nothing of
-# ours that the others do not show them.
+# Not the slow ones: these wait for a screen, reckon in Python, or start the program hundreds of times,
+# where the sanitizers see nothing of ours that the others do not show them.
 if [ "$mode" = deep ]; then meson_tests build-asan
 else
   export RAKE_TEST_SHARE=4
