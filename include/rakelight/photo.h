@@ -44,6 +44,10 @@ GPtrArray *rake_job_list_view (const RakeJob *job, RakeId face, const char *view
  * returns  a string that the caller frees */
 char *rake_photo_make_file_name (const RakeJob *job, const RakePhoto *photo, const char *ending);
 
+/* A new entry that places @photo anew just as it is placed, for the caller to change and append; zones,
+ * marks, stage and pass that are gone meanwhile are left out. */
+RakeEntry *rake_photo_new_placement (const RakeJob *job, const RakePhoto *photo);
+
 /* --- turning ------------------------------------------------------------------------------------ */
 
 /* How a picture must be turned to stand upright, as EXIF's Orientation counts it: 1 as it lies, 2

@@ -208,6 +208,53 @@ rake_job_list_view (const RakeJob *job, RakeId face, const char *view)
   return photos;
 }
 
+static void
+copy_what_it_is (const RakePhotoBody *from, RakePhotoBody *to)
+{
+  to->sha256 = g_strdup (from->sha256);
+  to->media_type = from->media_type;
+  to->n_bytes = from->n_bytes;
+  to->width_px = from->width_px;
+  to->height_px = from->height_px;
+  to->turn = from->turn;
+  to->name = g_strdup (from->name);
+  to->time_from = from->time_from;
+  to->offset_minutes = from->offset_minutes;
+  to->is_offset_assumed = from->is_offset_assumed;
+}
+
+static void
+copy_where_it_belongs (const RakeJob *job, const RakePhotoBody *from, RakePhotoBody *to)
+{
+  to->face = from->face;
+  if (rake_job_find_stage (job, from->stage) != NULL)
+    to->stage = from->stage;
+  if (rake_job_find_entry (job, from->pass) != NULL && !rake_job_is_struck (job, from->pass))
+    to->pass = from->pass;
+  for (guint i = 0; i < from->zones->len; i++)
+    if (rake_job_find_zone (job, g_array_index (from->zones, RakeId, i)) != NULL)
+      g_array_append_val (to->zones, g_array_index (from->zones, RakeId, i));
+  for (guint i = 0; i < from->marks->len; i++)
+    if (rake_job_find_mark (job, g_array_index (from->marks, RakeId, i)) != NULL)
+      g_array_append_val (to->marks, g_array_index (from->marks, RakeId, i));
+  to->lamp_deg = from->lamp_deg;
+  to->is_look = from->is_look;
+  to->view = g_strdup (from->view);
+  to->note = g_strdup (from->note);
+}
+
+RakeEntry *
+rake_photo_new_placement (const RakeJob *job, const RakePhoto *photo)
+{
+  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_PHOTO);
+
+  entry->photo.photo = photo->id;
+  copy_what_it_is (&photo->entry->photo, &entry->photo);
+  if (photo->face != NULL)
+    copy_where_it_belongs (job, &photo->placed->photo, &entry->photo);
+  return entry;
+}
+
 const RakeZone *
 rake_photo_find_zone_at (const RakePhoto *photo, double x_px, double y_px)
 {

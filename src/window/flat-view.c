@@ -189,6 +189,8 @@ rake_flat_view_put (gpointer view, GtkWidget *widget, double x, double y)
   Knob *knob = find_knob (private, widget);
   const Knob fresh = { widget, x, y };
 
+  if (knob && !(hypot (knob->x - x, knob->y - y) > 0))
+    return;
   if (knob)
     {
       knob->x = x;

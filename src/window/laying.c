@@ -204,6 +204,13 @@ rake_laying_put_on_face (RakeLaying *self, guint index, double x_mm, double y_mm
 }
 
 void
+rake_laying_put_back (RakeLaying *self, guint index, const RakeLayPair *before)
+{
+  *get_pair (self, index) = *before;
+  find_fit (self);
+}
+
+void
 rake_laying_set_radial (RakeLaying *self, gboolean wants_radial)
 {
   if (self->wants_radial == wants_radial)

@@ -48,6 +48,7 @@ void rake_laying_remove (RakeLaying *self, guint index); /* not below four */
 /* Puts a pair's place; in the photograph it counts from then on. Kept within the picture. */
 void rake_laying_put_in_photo (RakeLaying *self, guint index, double x_px, double y_px);
 void rake_laying_put_on_face (RakeLaying *self, guint index, double x_mm, double y_mm);
+void rake_laying_put_back (RakeLaying *self, guint index, const RakeLayPair *before);
 void rake_laying_set_radial (RakeLaying *self, gboolean wants_radial);
 
 /* Takes the pairs of a registration made of another photograph of the same view. */

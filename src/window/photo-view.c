@@ -1,11 +1,11 @@
 /* photo-view.c - one photograph, upright and large. */
 #include "photo-view.h"
 
+#include "photo-desk.h"
 #include "photo-work.h"
 #include "theme.h"
 
 #include <math.h>
-#include <rakelight/photo-store.h>
 #include "words.h"
 
 typedef struct
@@ -118,16 +118,14 @@ tapped (RakePhotoView *self, double x, double y)
 /* --- the picture -------------------------------------------------------------------------------- */
 
 static void
-take_picture (RakePhotoPicture *picture, const GError *error, gpointer data)
+take_picture (GdkTexture *texture, const GError *error, gpointer data)
 {
   RakePhotoView *self = data;
 
   g_clear_object (&self->reading);
-  if (picture)
-    self->texture = rake_photo_texture_new (picture, self->turn);
-  else
+  g_set_object (&self->texture, texture);
+  if (!texture)
     self->sentence = g_strdup (error->message);
-  rake_photo_picture_unref (picture);
   gtk_widget_queue_draw (GTK_WIDGET (self));
   g_signal_emit (self, signals[SIGNAL_READY], 0);
 }
@@ -174,7 +172,7 @@ rake_photo_view_set_photo (RakePhotoView *self, RakeSession *session, RakeId id)
   if (!photo)
     return;
   self->reading = g_cancellable_new ();
-  rake_photo_work_read (session, photo, RAKE_PHOTO_WORKING_PX * RAKE_PHOTO_WORKING_PX,
+  rake_photo_desk_load (rake_photo_desk_get (session), photo, RAKE_PHOTO_COPY_WORKING,
                         self->reading, take_picture, self);
 }
 

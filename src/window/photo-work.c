@@ -2,7 +2,6 @@
 #include "photo-work.h"
 
 #include <rakelight/photo-store.h>
-#include <string.h>
 
 typedef struct
 {
@@ -85,50 +84,6 @@ rake_photo_work_read (RakeSession *session, const RakePhoto *photo, guint most_p
   g_task_run_in_thread (task, read_in_thread);
 }
 
-/* --- as GDK has pictures ------------------------------------------------------------------------ */
-
-static void
-free_pixels (gpointer pixels)
-{
-  g_free (pixels);
-}
-
-GdkTexture *
-rake_photo_texture_new (const RakePhotoPicture *picture, RakeTurn turn)
-{
-  int width = rake_photo_picture_get_width (picture);
-  int height = rake_photo_picture_get_height (picture);
-  const guint8 *rgb = rake_photo_picture_get_rgb (picture);
-  g_autoptr (GBytes) bytes = NULL;
-  double upright_width, upright_height;
-  int to_width, to_height;
-  guint8 *upright;
-
-  rake_turn_size (turn, width, height, &upright_width, &upright_height);
-  to_width = (int) upright_width;
-  to_height = (int) upright_height;
-  upright = g_malloc ((gsize) to_width * (gsize) to_height * 3);
-  for (int y = 0; y < to_height; y++)
-    for (int x = 0; x < to_width; x++)
-      {
-        double from_x, from_y;
-
-        if (turn == 1)
-          {
-            memcpy (upright + (gsize) y * (gsize) to_width * 3, rgb + (gsize) y * (gsize) width * 3,
-                    (gsize) width * 3);
-            break;
-          }
-        rake_turn_from_upright (turn, width, height, x + 0.5, y + 0.5, &from_x, &from_y);
-        memcpy (upright + ((gsize) y * (gsize) to_width + (gsize) x) * 3,
-                rgb + ((gsize) from_y * (gsize) width + (gsize) from_x) * 3, 3);
-      }
-  bytes = g_bytes_new_with_free_func (upright, (gsize) to_width * (gsize) to_height * 3,
-                                      free_pixels, upright);
-  return gdk_memory_texture_new (to_width, to_height, GDK_MEMORY_R8G8B8, bytes,
-                                 (gsize) to_width * 3);
-}
-
 /* --- laid flat ----------------------------------------------------------------------------------- */
 
 typedef struct
@@ -154,6 +109,12 @@ laying_free (gpointer data)
   rake_shape_unref (laying->outline);
   rake_photo_map_free (laying->map);
   g_free (laying);
+}
+
+static void
+free_pixels (gpointer pixels)
+{
+  g_free (pixels);
 }
 
 static void

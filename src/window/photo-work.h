@@ -23,9 +23,6 @@ void rake_photo_work_read (RakeSession *session, const RakePhoto *photo, guint m
 RakePhotoPicture *rake_photo_work_read_now (const char *path, const char *sha256, guint most_pixels,
                                             GError **error);
 
-/* The picture as it stands upright, for GDK. */
-GdkTexture *rake_photo_texture_new (const RakePhotoPicture *picture, RakeTurn turn);
-
 /* --- laid flat ----------------------------------------------------------------------------------- */
 
 /* In the main thread. @texture is the face from straight above, its upper left corner at x, y; the

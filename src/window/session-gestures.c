@@ -4,6 +4,7 @@
 
 #include <math.h>
 #include <rakelight/map.h>
+#include <rakelight/photo.h>
 #include "words.h"
 
 /* What spills over a seam by less than this was meant for one zone: a brush is wider than a hand is
@@ -397,16 +398,13 @@ rake_gesture_clip_to_zone (const RakeShape *shape, const RakeZone *zone)
   return g_steal_pointer (&part);
 }
 
-gboolean
-rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
+/* Adds looks and marks for what of @shape lies in each zone. FALSE when it lies beside the piece. */
+static gboolean
+add_marks (RakeSession *self, GPtrArray *gesture, const RakeFace *face, RakeMarkKind kind,
+           const RakeShape *shape)
 {
-  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
-  const RakeFace *face;
   gboolean is_placed = FALSE;
 
-  if (!rake_session_check_writable (self))
-    return FALSE;
-  face = rake_session_get_face (self);
   for (guint i = 0; face && i < face->zones->len; i++)
     {
       const RakeZone *zone = face->zones->pdata[i];
@@ -428,11 +426,72 @@ rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
       is_placed = TRUE;
     }
   if (!is_placed)
+    rake_session_say (self, _ ("That lies beside the piece."));
+  return is_placed;
+}
+
+gboolean
+rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape)
+{
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
+
+  return rake_session_check_writable (self) &&
+         add_marks (self, gesture, rake_session_get_face (self), kind, shape) &&
+         rake_gesture_append (self, gesture);
+}
+
+/* The photograph shows what was, the mark says what is. */
+static void
+tell_if_worked_since (RakeSession *self, const RakePhoto *photo, const GPtrArray *gesture)
+{
+  for (guint i = 0; i < gesture->len; i++)
     {
-      rake_session_say (self, _ ("That lies beside the piece."));
-      return FALSE;
+      const RakeEntry *mark = gesture->pdata[i];
+      const RakeZone *zone =
+          mark->kind == RAKE_ENTRY_MARK ? rake_session_find_zone_of_mark (self, mark->id) : NULL;
+
+      for (guint k = 0; zone && k < zone->history->len; k++)
+        {
+          const RakeEntry *entry = zone->history->pdata[k];
+
+          if (entry->kind != RAKE_ENTRY_PASS || entry->happened_ms <= photo->entry->happened_ms)
+            continue;
+          rake_session_say (self,
+                            _ ("Recorded, but %s was worked since the photograph was taken: look "
+                               "whether it is still there."),
+                            zone->name);
+          return;
+        }
     }
-  return rake_gesture_append (self, gesture);
+}
+
+gboolean
+rake_session_mark_on_photo (RakeSession *self, RakeId photo_id, RakeMarkKind kind,
+                            const RakeShape *shape)
+{
+  g_autoptr (GPtrArray) gesture = rake_gesture_new ();
+  const RakePhoto *photo = rake_job_find_photo (self->job, photo_id);
+  RakeEntry *placement;
+  guint n_entries;
+
+  g_return_val_if_fail (photo && photo->face, FALSE);
+  if (!rake_session_check_writable (self) || !add_marks (self, gesture, photo->face, kind, shape))
+    return FALSE;
+  placement = rake_photo_new_placement (self->job, photo);
+  n_entries = gesture->len;
+  for (guint i = 0; i < n_entries; i++)
+    {
+      const RakeEntry *mark = gesture->pdata[i];
+      if (mark->kind == RAKE_ENTRY_MARK)
+        g_array_append_val (placement->photo.marks, mark->id);
+    }
+  g_ptr_array_add (gesture, placement);
+  if (!rake_gesture_append (self, gesture))
+    return FALSE;
+  photo = rake_job_find_photo (self->job, photo_id);
+  if (photo)
+    tell_if_worked_since (self, photo, gesture);
+  return TRUE;
 }
 
 /* --- marks from before ----------------------------------------------------------------------- */

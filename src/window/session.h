@@ -93,6 +93,10 @@ gboolean rake_session_say_state (RakeSession *self, RakeId zone, RakeState state
                                  double low_spot_fraction, double largest_island_mm);
 /* A drawn place on the shown face, split by the zones it lies in. */
 gboolean rake_session_mark (RakeSession *self, RakeMarkKind kind, const RakeShape *shape);
+
+/* The same, drawn on a photograph that lies on its face, which is kept with it as what shows it. */
+gboolean rake_session_mark_on_photo (RakeSession *self, RakeId photo, RakeMarkKind kind,
+                                     const RakeShape *shape);
 gboolean rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome);
 gboolean rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome);
 gboolean rake_session_accept (RakeSession *self, RakeId zone, const char *reason);

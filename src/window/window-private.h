@@ -10,13 +10,15 @@ struct _RakeWindow
   AdwApplicationWindow parent_instance;
 
   RakeSession *session;
-  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels, *photos, *photo_bar;
+  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels, *photos, *photo_bar, *lay_photo,
+      *compare;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
   RakeCoolWatch *cooling; /* of the session's job */
   GtkFileChooserNative *chooser; /* while it is open */
 };
 
-/* "shelf", "new-job", "bench", "zones", "planner", "wheels", "photos" */
+/* "shelf", "new-job", "bench", "zones", "planner", "wheels", "photos", "lay-photo",
+ * "compare" */
 void rake_window_show_page (RakeWindow *self, const char *name);
 
 /* A heading and a sentence, with one button. */
@@ -30,3 +32,7 @@ RakePhotoPlace *rake_window_get_photo_place (RakeWindow *self);
 void rake_window_install_actions (GtkWidgetClass *widget_class);
 void rake_window_add_keys (RakeWindow *self);
 void rake_window_update_actions (RakeWindow *self);
+
+/* window-photo-actions.c: of the photograph whose id is the parameter; "": of one that offers itself. */
+void rake_window_lay_photo (GtkWidget *widget, const char *name, GVariant *parameter);
+void rake_window_compare_photos (GtkWidget *widget, const char *name, GVariant *parameter);

@@ -1,5 +1,7 @@
 /* window.c - the frame: header, pages, the job at the bench. */
 #include "window-private.h"
+#include "compare-page.h"
+#include "lay-photo-page.h"
 #include "new-job.h"
 #include "photo-bar.h"
 #include "photo-ways.h"
@@ -96,6 +98,10 @@ find_page_word (const char *page)
     return _ ("wheels and cooling");
   if (g_strcmp0 (page, "photos") == 0)
     return _ ("photographs");
+  if (g_strcmp0 (page, "compare") == 0)
+    return _ ("comparing photographs");
+  if (g_strcmp0 (page, "lay-photo") == 0)
+    return _ ("laying a photograph on the map");
   return NULL;
 }
 
@@ -204,6 +210,8 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->wheels, "session", session, NULL);
   g_object_set (self->photos, "session", session, NULL);
   g_object_set (self->photo_bar, "session", session, NULL);
+  g_object_set (self->lay_photo, "session", session, NULL);
+  g_object_set (self->compare, "session", session, NULL);
   g_clear_pointer (&self->cooling, rake_cool_watch_free);
   if (session)
     {
@@ -337,6 +345,8 @@ rake_window_class_init (RakeWindowClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   g_type_ensure (RAKE_TYPE_BENCH_PAGE);
+  g_type_ensure (RAKE_TYPE_COMPARE_PAGE);
+  g_type_ensure (RAKE_TYPE_LAY_PHOTO_PAGE);
   g_type_ensure (RAKE_TYPE_NEW_JOB);
   g_type_ensure (RAKE_TYPE_PHOTO_BAR);
   g_type_ensure (RAKE_TYPE_PHOTOS_PAGE);
@@ -363,6 +373,8 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, wheels);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photos);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photo_bar);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, lay_photo);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, compare);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back_label);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, title);

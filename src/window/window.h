@@ -8,6 +8,7 @@
  *   win.plan-grits            win.show-wheels
  *   win.show-photos           win.show-photo (photo)  win.add-photos         win.paste-photos
  *   win.watch-photos
+ *   win.lay-photo, win.compare-photos (photo; "": one that offers itself)
  *   win.show-bench            win.edit-zones         win.save-map            win.name-finisher
  *   win.undo                  win.redo               win.show-now            win.show-log
  *   win.next-zone
