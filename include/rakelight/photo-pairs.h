@@ -27,9 +27,8 @@ typedef enum
 /* A click is off by a pixel or so, and a lens bends lines by a pixel or three, of a picture a few
  * thousand pixels wide. What is off by far more was put on another place than on the drawing.
  *
- * fit      of all the pairs
  * flags    as the fit was made
- * odd      out, with RAKE_PHOTO_PAIRS_ONE_IS_ODD: the pair's index
+ * odd      out, of meaning with RAKE_PHOTO_PAIRS_ONE_IS_ODD alone: the pair's index
  * off_mm   out, likewise: how far it is from where the others put it, on the face
  * source   leaving one out and predicting it; the limits are common practice, no source */
 RakePhotoPairsVerdict rake_photo_pairs_judge (const RakePhotoPair *pairs, guint n_pairs, int width,

@@ -175,11 +175,12 @@ rake_photo_pairs_suggest (const RakeShape *outline, guint n_wanted, double *poin
 
 /* --- judging ------------------------------------------------------------------------------------ */
 
-/* A pair that is off by less is a careless click or the lens; of a picture of 2000 pixels. */
-#define LEAST_OFF_PX 8.0
+/* What clicks of one and a half pixels and a bent lens leave, for every coordinate to spare; of a
+ * picture of 2000 pixels. Less is no disagreement. */
+#define CLICKS_PX 5.0
 #define OF_WIDTH_PX 2000.0
 
-/* And it must be off by so much more than the others are among themselves. */
+/* A pair that is named must be off by so much more than the others are among themselves. */
 #define TIMES_THE_OTHERS 4.0
 
 typedef struct
@@ -187,6 +188,13 @@ typedef struct
   double off_px, off_mm; /* where the others put it */
   double rest_px;        /* how far they are off among themselves, for every pair to spare */
 } Left;
+
+/* The error of one coordinate of a click, as the residuals tell it: eight of them went into the fit. */
+static double
+get_spread_px (const RakePhotoFit *fit, guint n_pairs)
+{
+  return n_pairs > 4 ? rake_photo_fit_get_rms_px (fit) * sqrt (n_pairs / (2.0 * n_pairs - 8)) : 0;
+}
 
 static gboolean
 leave_out (const RakePhotoPair *pairs, guint n_pairs, guint index, int width, int height,
@@ -211,8 +219,7 @@ leave_out (const RakePhotoPair *pairs, guint n_pairs, guint index, int width, in
   if (!rake_photo_fit_to_body (fit, pair->image_x_px, pair->image_y_px, &x, &y))
     return FALSE;
   left->off_mm = hypot (x - pair->body_x_mm, y - pair->body_y_mm);
-  left->rest_px =
-      n_rest > 4 ? rake_photo_fit_get_rms_px (fit) * sqrt (n_rest / (double) (n_rest - 4)) : 0;
+  left->rest_px = get_spread_px (fit, n_rest);
   return TRUE;
 }
 
@@ -220,31 +227,25 @@ RakePhotoPairsVerdict
 rake_photo_pairs_judge (const RakePhotoPair *pairs, guint n_pairs, int width, int height,
                         RakePhotoFitFlags flags, guint *odd, double *off_mm)
 {
-  double least_px = LEAST_OFF_PX * MAX (width, height) / OF_WIDTH_PX;
+  double clicks_px = CLICKS_PX * MAX (width, height) / OF_WIDTH_PX;
+  g_autoptr (RakePhotoFit) fit =
+      n_pairs > 4 ? rake_photo_fit_new (pairs, n_pairs, width, height, flags, NULL) : NULL;
   Left best = { 0, 0, G_MAXDOUBLE };
-  guint best_index = 0;
 
-  if (n_pairs == 5)
-    return leave_out (pairs, n_pairs, 0, width, height, flags, &best) && best.off_px > least_px
-               ? RAKE_PHOTO_PAIRS_DISAGREE
-               : RAKE_PHOTO_PAIRS_AGREE;
-  if (n_pairs < 5)
+  if (fit == NULL || get_spread_px (fit, n_pairs) <= clicks_px)
     return RAKE_PHOTO_PAIRS_AGREE;
-  for (guint i = 0; i < n_pairs; i++)
+  for (guint i = 0; n_pairs > 5 && i < n_pairs; i++)
     {
       Left left;
 
-      if (leave_out (pairs, n_pairs, i, width, height, flags, &left) && left.rest_px < best.rest_px)
-        {
-          best = left;
-          best_index = i;
-        }
+      if (!leave_out (pairs, n_pairs, i, width, height, flags, &left) ||
+          left.rest_px >= best.rest_px)
+        continue;
+      best = left;
+      *odd = i;
     }
-  if (best.off_px <= least_px)
-    return RAKE_PHOTO_PAIRS_AGREE;
-  if (best.off_px < TIMES_THE_OTHERS * best.rest_px)
-    return best.rest_px > least_px ? RAKE_PHOTO_PAIRS_DISAGREE : RAKE_PHOTO_PAIRS_AGREE;
-  *odd = best_index;
   *off_mm = best.off_mm;
-  return RAKE_PHOTO_PAIRS_ONE_IS_ODD;
+  return best.off_px >= TIMES_THE_OTHERS * MAX (best.rest_px, clicks_px / TIMES_THE_OTHERS)
+             ? RAKE_PHOTO_PAIRS_ONE_IS_ODD
+             : RAKE_PHOTO_PAIRS_DISAGREE;
 }

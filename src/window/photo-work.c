@@ -1,6 +1,7 @@
 /* photo-work.c - photographs at full size, read in a worker thread. */
 #include "photo-work.h"
 
+#include <rakelight/photo-heif.h>
 #include <rakelight/photo-store.h>
 
 typedef struct
@@ -28,6 +29,8 @@ rake_photo_work_read_now (const char *path, const char *sha256, guint most_pixel
   g_autoptr (GBytes) bytes = file ? rake_job_file_read_photo (file, sha256, error) : NULL;
   int width, height, shrink = 1;
 
+  if (bytes && rake_photo_is_heif (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes)))
+    return rake_photo_picture_new_from_photo (bytes, NULL, error);
   if (!bytes ||
       !rake_photo_picture_read_header (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes),
                                        NULL, &width, &height, error))
