@@ -127,8 +127,7 @@ read_in_thread (GTask *task, gpointer source, gpointer task_data, GCancellable *
     .sensitivity = work->sensitivity,
   };
   GError *error = NULL;
-  RakePhotoReading *reading =
-      rake_photo_read (&question, note_progress, work, cancellable, &error);
+  RakePhotoReading *reading = rake_photo_read (&question, note_progress, work, cancellable, &error);
 
   if (reading)
     g_task_return_pointer (task, reading, (GDestroyNotify) rake_photo_reading_free);

@@ -23,6 +23,13 @@ enum
 
 static guint signals[N_SIGNALS];
 
+enum
+{
+  PROPERTY_TAKEN = 1,
+};
+
+static GParamSpec *property_taken;
+
 /* --- one ----------------------------------------------------------------------------------------- */
 
 G_DEFINE_FINAL_TYPE (RakeProposal, rake_proposal, G_TYPE_OBJECT)
@@ -39,9 +46,22 @@ rake_proposal_finalize (GObject *object)
 }
 
 static void
+rake_proposal_get_property (GObject *object, guint id, GValue *value, GParamSpec *spec)
+{
+  if (id == PROPERTY_TAKEN)
+    g_value_set_boolean (value, RAKE_PROPOSAL (object)->is_taken);
+  else
+    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
+}
+
+static void
 rake_proposal_class_init (RakeProposalClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = rake_proposal_finalize;
+  G_OBJECT_CLASS (klass)->get_property = rake_proposal_get_property;
+  property_taken =
+      g_param_spec_boolean ("taken", NULL, NULL, FALSE, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
+  g_object_class_install_property (G_OBJECT_CLASS (klass), PROPERTY_TAKEN, property_taken);
 }
 
 static void
@@ -85,6 +105,15 @@ rake_proposal_get_why (RakeProposal *self)
   return self->why;
 }
 
+static void
+set_taken (RakeProposal *self, gboolean is_taken)
+{
+  if (self->is_taken == is_taken)
+    return;
+  self->is_taken = is_taken;
+  g_object_notify_by_pspec (G_OBJECT (self), property_taken);
+}
+
 static RakeProposal *
 new_proposal (RakeMarkKind kind, RakeShape *shape, double confidence, const char *why)
 {
@@ -102,8 +131,8 @@ new_proposal (RakeMarkKind kind, RakeShape *shape, double confidence, const char
       self->name = g_strdup_printf (C_ ("proposal", "%s, %s"), what, length);
     }
   else
-    self->name = g_strdup_printf (C_ ("proposal", "%s, %.0f mm²"), what,
-                                  rake_shape_get_area_mm2 (shape));
+    self->name =
+        g_strdup_printf (C_ ("proposal", "%s, %.0f mm²"), what, rake_shape_get_area_mm2 (shape));
   return self;
 }
 
@@ -144,8 +173,8 @@ list_reading (RakeProposals *self)
   for (guint i = 0; i < self->reading->spots->len; i++)
     {
       const RakePhotoSpot *spot = self->reading->spots->pdata[i];
-      g_ptr_array_add (proposals, new_proposal (RAKE_MARK_LOW_SPOT, spot->area, spot->confidence,
-                                                spot->why));
+      g_ptr_array_add (proposals,
+                       new_proposal (RAKE_MARK_LOW_SPOT, spot->area, spot->confidence, spot->why));
     }
   for (guint i = 0; i < self->reading->scratches->len; i++)
     {
@@ -413,7 +442,7 @@ rake_proposals_take (RakeProposals *self, RakeProposal *proposal, gboolean is_ta
 {
   if (proposal->is_taken == is_taken)
     return;
-  proposal->is_taken = is_taken;
+  set_taken (proposal, is_taken);
   g_ptr_array_remove (self->touched, proposal);
   g_ptr_array_add (self->touched, g_object_ref (proposal));
   g_signal_emit (self, signals[TAKEN], 0);
@@ -429,7 +458,7 @@ rake_proposals_take_all (RakeProposals *self, gboolean are_taken)
   for (guint i = 0; i < g_list_model_get_n_items (list); i++)
     {
       g_autoptr (RakeProposal) proposal = g_list_model_get_item (list, i);
-      proposal->is_taken = are_taken;
+      set_taken (proposal, are_taken);
     }
   g_signal_emit (self, signals[TAKEN], 0);
 }
@@ -464,10 +493,10 @@ rake_proposals_find_at (RakeProposals *self, double x_mm, double y_mm, double re
       if (x_mm < bounds.min_x_mm - least || x_mm > bounds.max_x_mm + least ||
           y_mm < bounds.min_y_mm - least || y_mm > bounds.max_y_mm + least)
         continue;
-      distance = proposal->kind == RAKE_MARK_LOW_SPOT &&
-                         rake_shape_contains (proposal->shape, x_mm, y_mm)
-                     ? 0
-                     : rake_shape_get_distance_to_edge_mm (proposal->shape, x_mm, y_mm);
+      distance =
+          proposal->kind == RAKE_MARK_LOW_SPOT && rake_shape_contains (proposal->shape, x_mm, y_mm)
+              ? 0
+              : rake_shape_get_distance_to_edge_mm (proposal->shape, x_mm, y_mm);
       if (distance <= least)
         {
           least = distance;

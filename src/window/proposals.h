@@ -24,6 +24,8 @@ typedef enum
 #define RAKE_TYPE_PROPOSAL (rake_proposal_get_type ())
 G_DECLARE_FINAL_TYPE (RakeProposal, rake_proposal, RAKE, PROPOSAL, GObject)
 
+/* Property "taken": boolean, read-only. */
+
 /* Of the face, mm: an area for a low spot, a line for a scratch. */
 const RakeShape *rake_proposal_get_shape (RakeProposal *self);
 RakeMarkKind rake_proposal_get_kind (RakeProposal *self);

@@ -5,11 +5,13 @@
 #include "photo-bar.h"
 #include "photo-ways.h"
 #include "photos-page.h"
+#include "proposals-page.h"
 #include "settings.h"
 #include "theme.h"
 
 #include <math.h>
 #include <rakelight/map.h>
+#include <rakelight/photo.h>
 #include "words.h"
 
 #define MAP_PICTURE_PX 2400
@@ -187,6 +189,29 @@ static void
 watch_photos (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_photo_bar_choose_folder (GTK_WINDOW (widget));
+}
+
+/* A photograph that does not lie on its face yet is laid there first. */
+static void
+read_photo (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeWindow *self = RAKE_WINDOW (widget);
+  const char *text = g_variant_get_string (parameter, NULL);
+  const RakePhoto *photo;
+  RakeId id;
+
+  photo = rake_id_from_text (text, &id)
+              ? rake_job_find_photo (rake_session_get_live_job (self->session), id)
+              : NULL;
+  if (!photo || photo->withdrawal)
+    rake_window_tell (self, _ ("Not read"), _ ("That photograph is not in the job any more."));
+  else if (!photo->face || !photo->registration)
+    gtk_widget_activate_action (widget, "win.lay-photo", "s", text);
+  else
+    {
+      rake_window_show_page (self, "read-photo");
+      rake_proposals_page_read (RAKE_PROPOSALS_PAGE (self->proposals), photo->id);
+    }
 }
 
 static void
@@ -531,6 +556,7 @@ static const struct
   { "win.paste-photos", NULL, paste_photos, WRITES_ANYWHERE },
   { "win.lay-photo", "s", rake_window_lay_photo, WITH_JOB },
   { "win.compare-photos", "s", rake_window_compare_photos, WITH_JOB },
+  { "win.read-photo", "s", read_photo, WITH_JOB },
   { "win.save-map", NULL, save_map, WITH_JOB },
   { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },

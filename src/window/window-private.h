@@ -12,6 +12,7 @@ struct _RakeWindow
   RakeSession *session;
   GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels, *photos, *photo_bar, *lay_photo,
       *compare;
+  GtkWidget *proposals;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
   RakeCoolWatch *cooling; /* of the session's job */
   GtkFileChooserNative *chooser; /* while it is open */

@@ -7,6 +7,7 @@
 #include "photo-ways.h"
 #include "photos-page.h"
 #include "planner-page.h"
+#include "proposals-page.h"
 #include "say.h"
 #include "settings.h"
 #include "shelf.h"
@@ -102,6 +103,8 @@ find_page_word (const char *page)
     return _ ("comparing photographs");
   if (g_strcmp0 (page, "lay-photo") == 0)
     return _ ("laying a photograph on the map");
+  if (g_strcmp0 (page, "read-photo") == 0)
+    return _ ("what the photograph shows");
   return NULL;
 }
 
@@ -207,6 +210,7 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->bench, "session", session, NULL);
   g_object_set (self->zone_editor, "session", session, NULL);
   g_object_set (self->planner, "session", session, NULL);
+  g_object_set (self->proposals, "session", session, NULL);
   g_object_set (self->wheels, "session", session, NULL);
   g_object_set (self->photos, "session", session, NULL);
   g_object_set (self->photo_bar, "session", session, NULL);
@@ -351,6 +355,7 @@ rake_window_class_init (RakeWindowClass *klass)
   g_type_ensure (RAKE_TYPE_PHOTO_BAR);
   g_type_ensure (RAKE_TYPE_PHOTOS_PAGE);
   g_type_ensure (RAKE_TYPE_PLANNER_PAGE);
+  g_type_ensure (RAKE_TYPE_PROPOSALS_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
   g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
   g_type_ensure (RAKE_TYPE_ZONE_EDITOR);
@@ -370,6 +375,7 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, new_job);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, zone_editor);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, planner);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, proposals);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, wheels);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photos);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photo_bar);
