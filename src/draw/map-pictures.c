@@ -103,13 +103,15 @@ rake_swatch_draw (cairo_t *cr, RakeTheme theme, gboolean is_known, RakeSheenShow
 {
   RakePen pen;
   Swatch swatch = { width_px, height_px };
+  cairo_surface_type_t target;
 
   if (!(width_px > 1 && width_px <= LARGEST_PX) || !(height_px > 1 && height_px <= LARGEST_PX))
     return;
   rake_pen_init_small (&pen, cr, theme, width_px, height_px);
-  /* Ink is drawn as lines wherever it is shown; a legend goes to paper. */
-  pen.is_vector = cairo_surface_get_type (cairo_get_target (cr)) == CAIRO_SURFACE_TYPE_PDF ||
-                  cairo_surface_get_type (cairo_get_target (cr)) == CAIRO_SURFACE_TYPE_SVG;
+  /* Ink is drawn as lines wherever it is shown; a legend goes to paper, or is kept to go there. */
+  target = cairo_surface_get_type (cairo_get_target (cr));
+  pen.is_vector = target == CAIRO_SURFACE_TYPE_PDF || target == CAIRO_SURFACE_TYPE_SVG ||
+                  target == CAIRO_SURFACE_TYPE_RECORDING;
   cairo_save (cr);
   cairo_new_path (cr);
   rake_surface_fill (&pen, is_known, sheen, trace_swatch, &swatch);

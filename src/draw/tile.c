@@ -177,9 +177,23 @@ paint_even_scratch (cairo_t *cr, double size, double line_px)
   cairo_stroke (cr);
 }
 
-/* Three strokes to a glare, the middle one the longest; every other row stands between. */
+/* What of a pattern is in sight: paper keeps every stroke, seen or not, so the others are left out. */
+typedef struct
+{
+  double left, top, right, bottom;
+} Sight;
+
+static gboolean
+is_in_sight (const Sight *sight, double x, double y)
+{
+  return x >= sight->left && x <= sight->right && y >= sight->top && y <= sight->bottom;
+}
+
+/* Three strokes to a glare, the middle one the longest; every other row stands between.
+ *
+ * sight  NULL: all of the tile */
 static void
-trace_glare (cairo_t *cr, double x, double y, double size)
+trace_glare (cairo_t *cr, const Sight *sight, double x, double y, double size)
 {
   static const double strokes[3][3] = { { -0.09, 0.02, 0.08 },
                                         { 0, 0, 0.14 },
@@ -195,6 +209,9 @@ trace_glare (cairo_t *cr, double x, double y, double size)
         {
           double half = strokes[i][2] * step;
           double middle_x = at_x + strokes[i][0] * step, middle_y = at_y + strokes[i][1] * step;
+          if (sight != NULL && (middle_x + half < sight->left || middle_x - half > sight->right ||
+                                middle_y + half < sight->top || middle_y - half > sight->bottom))
+            continue;
           cairo_move_to (cr, middle_x - half * 0.7, middle_y + half * 0.7);
           cairo_line_to (cr, middle_x + half * 0.7, middle_y - half * 0.7);
         }
@@ -206,7 +223,7 @@ paint_glare (cairo_t *cr, double size, double line_px)
 {
   cairo_set_line_cap (cr, CAIRO_LINE_CAP_ROUND);
   cairo_set_line_width (cr, 1.1 * line_px);
-  trace_glare (cr, 0, 0, size);
+  trace_glare (cr, NULL, 0, 0, size);
   cairo_stroke (cr);
 }
 
@@ -396,7 +413,16 @@ get_measure (RakeTile tile, guint *side, double *wanted_px)
 }
 
 static void
-stroke_tile (const RakePen *pen, RakeTile tile, double x, double y, double size)
+stroke_dot (cairo_t *cr, const Sight *sight, double x, double y)
+{
+  if (!is_in_sight (sight, x, y))
+    return;
+  cairo_move_to (cr, x, y);
+  cairo_close_path (cr);
+}
+
+static void
+stroke_tile (const RakePen *pen, const Sight *sight, RakeTile tile, double x, double y, double size)
 {
   cairo_t *cr = pen->cr;
 
@@ -405,26 +431,26 @@ stroke_tile (const RakePen *pen, RakeTile tile, double x, double y, double size)
       guint n_dots;
       const RakePoint *dots = get_even_dots (&n_dots);
       for (guint i = 0; i < n_dots; i++)
-        {
-          cairo_move_to (cr, x + dots[i].x * size, y + dots[i].y * size);
-          cairo_close_path (cr);
-        }
+        stroke_dot (cr, sight, x + dots[i].x * size, y + dots[i].y * size);
     }
   else if (tile == RAKE_TILE_DOTS)
     for (guint i = 0; i < DOTS_SIDE * DOTS_SIDE; i++)
       {
         guint row = i / DOTS_SIDE, column = i % DOTS_SIDE;
-        cairo_move_to (cr, x + (column + 0.5) * size / DOTS_SIDE,
-                       y + (row + 0.5) * size / DOTS_SIDE);
-        cairo_close_path (cr);
+        stroke_dot (cr, sight, x + (column + 0.5) * size / DOTS_SIDE,
+                    y + (row + 0.5) * size / DOTS_SIDE);
       }
   else if (tile == RAKE_TILE_GLARE)
-    trace_glare (cr, x, y, size);
+    trace_glare (cr, sight, x, y, size);
   else
     for (guint row = 0; row < SCRATCH_SIDE; row++)
       {
-        double along, across, length;
+        double along, across, length, at;
         get_scratch (row, size, &across, &along, &length);
+        at = (pen->is_across ? y : x) + across;
+        if (at < (pen->is_across ? sight->top : sight->left) ||
+            at > (pen->is_across ? sight->bottom : sight->right))
+          continue;
         cairo_move_to (cr, x + (pen->is_across ? along : across),
                        y + (pen->is_across ? across : along));
         cairo_rel_line_to (cr, pen->is_across ? length : 0, pen->is_across ? 0 : length);
@@ -437,21 +463,23 @@ stroke_pattern (const RakePen *pen, RakeTile tile, double size_px)
 {
   cairo_t *cr = pen->cr;
   const RakeMaterials *materials = pen->materials;
-  double left, top, right, bottom;
+  double rim = 2 * pen->unit_px, left, top;
   guint n_columns, n_rows;
+  Sight sight;
 
   cairo_save (cr);
   cairo_clip (cr);
   /* Of a large zone seen from near, only what is in sight. */
-  cairo_clip_extents (cr, &left, &top, &right, &bottom);
-  left = pen->origin.x + (floor ((left - pen->origin.x) / size_px) - 1) * size_px;
-  top = pen->origin.y + floor ((top - pen->origin.y) / size_px) * size_px;
-  n_columns = (guint) CLAMP (ceil ((right - left) / size_px), 0, MAX_TILES_A_SIDE);
-  n_rows = (guint) CLAMP (ceil ((bottom - top) / size_px), 0, MAX_TILES_A_SIDE);
+  cairo_clip_extents (cr, &sight.left, &sight.top, &sight.right, &sight.bottom);
+  left = pen->origin.x + (floor ((sight.left - pen->origin.x) / size_px) - 1) * size_px;
+  top = pen->origin.y + floor ((sight.top - pen->origin.y) / size_px) * size_px;
+  n_columns = (guint) CLAMP (ceil ((sight.right - left) / size_px), 0, MAX_TILES_A_SIDE);
+  n_rows = (guint) CLAMP (ceil ((sight.bottom - top) / size_px), 0, MAX_TILES_A_SIDE);
+  sight = (Sight){ sight.left - rim, sight.top - rim, sight.right + rim, sight.bottom + rim };
   for (guint i = 0; i < n_columns * n_rows; i++)
     {
       guint row = i / n_columns, column = i % n_columns;
-      stroke_tile (pen, tile, left + column * size_px, top + row * size_px, size_px);
+      stroke_tile (pen, &sight, tile, left + column * size_px, top + row * size_px, size_px);
     }
   rake_pen_line (pen, tile == RAKE_TILE_DOTS ? materials->dots : materials->stipple, 1,
                  tile == RAKE_TILE_STIPPLE ? 1.35

@@ -94,9 +94,12 @@ rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const
     pango_context_set_language (flow->context, pango_language_from_string (language));
   for (int type = 0; type < RAKE_N_TYPES; type++)
     flow->fonts[type] = new_font ((RakeType) type);
+  flow->figures = pango_attr_list_new ();
+  pango_attr_list_insert (flow->figures, pango_attr_font_features_new ("tnum=1"));
   flow->headings = g_ptr_array_new_with_free_func (free_heading);
   flow->column_widths = g_ptr_array_new_with_free_func (g_free);
   flow->alternatives = g_ptr_array_new_with_free_func (g_free);
+  flow->signs = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) cairo_surface_destroy);
 }
 
 void
@@ -106,33 +109,23 @@ rake_flow_clear (RakeFlow *flow)
   g_clear_object (&flow->context);
   for (int type = 0; type < RAKE_N_TYPES; type++)
     g_clear_pointer (&flow->fonts[type], pango_font_description_free);
+  g_clear_pointer (&flow->figures, pango_attr_list_unref);
   g_clear_pointer (&flow->headings, g_ptr_array_unref);
   g_clear_pointer (&flow->column_widths, g_ptr_array_unref);
   g_clear_pointer (&flow->alternatives, g_ptr_array_unref);
+  g_clear_pointer (&flow->signs, g_hash_table_unref);
   g_clear_pointer (&flow->footer, g_free);
 }
 
 /* --- words on a spot ------------------------------------------------------------------------ */
 
-/* Figures of one width, so that columns of them can be compared. */
-static PangoAttrList *
-new_attributes (void)
-{
-  PangoAttrList *list = pango_attr_list_new ();
-
-  pango_attr_list_insert (list, pango_attr_font_features_new ("tnum=1"));
-  return list;
-}
-
 PangoLayout *
 rake_flow_lay (RakeFlow *flow, RakeType type, const char *text, double width_pt)
 {
   PangoLayout *layout = pango_layout_new (flow->context);
-  PangoAttrList *attributes = new_attributes ();
 
   pango_layout_set_font_description (layout, flow->fonts[type]);
-  pango_layout_set_attributes (layout, attributes);
-  pango_attr_list_unref (attributes);
+  pango_layout_set_attributes (layout, flow->figures);
   pango_layout_set_text (layout, text != NULL ? text : "", -1);
   if (width_pt >= 0)
     {

@@ -42,6 +42,7 @@ typedef struct
   cairo_t *cr;
   PangoContext *context;
   PangoFontDescription *fonts[RAKE_N_TYPES];
+  PangoAttrList *figures;          /* of one width, so that columns of them can be compared */
   double page_width, page_height;
   double left, top, width, bottom; /* of what is printed on a page; bottom is the y of its end */
   double y;
@@ -56,6 +57,7 @@ typedef struct
   GPtrArray *column_widths;        /* double *, of each table met while counting */
   guint n_tables;                  /* met in this run */
   GPtrArray *alternatives;         /* char *: what stands for each picture, in order of drawing */
+  GHashTable *signs;               /* cairo_surface_t *: small pictures, drawn once and shown often */
   RakeReportProgress progress;
   gpointer progress_data;
   GCancellable *cancellable;

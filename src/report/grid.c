@@ -12,6 +12,7 @@
 #define SIGN_PT 8.6
 #define PICTURE_PT 20.0
 #define SIGN_GAP_PT 4.0
+#define SIGN_SCALE (600.0 / 72) /* pixels a point */
 #define ROWS_MEASURED 400 /* of a long table, to find the columns' widths */
 #define NARROWEST_PT 24.0
 
@@ -155,7 +156,14 @@ typedef struct
   RakeType type;
   double *x, *width; /* of each column */
   gboolean has_head;
+  GHashTable *measures; /* Measure by its style and text */
 } Print;
+
+/* What a text asks for on one line, and the least it can do with: its longest word. */
+typedef struct
+{
+  double wanted, least;
+} Measure;
 
 static RakeType
 type_of_cell (RakeType type, RakeCellFlags flags)
@@ -194,16 +202,17 @@ lay_cell (const Print *print, const Cell *cell, double width)
 
   if (cell->flags & RAKE_CELL_STRUCK)
     {
-      PangoAttrList *attributes = pango_layout_get_attributes (layout);
+      PangoAttrList *attributes = pango_attr_list_copy (pango_layout_get_attributes (layout));
 
       pango_attr_list_insert (attributes, pango_attr_strikethrough_new (TRUE));
       pango_layout_set_attributes (layout, attributes);
+      pango_attr_list_unref (attributes);
     }
   return layout;
 }
 
 static void
-draw_sign (cairo_t *cr, const Cell *cell, double height)
+draw_picture (cairo_t *cr, const Cell *cell, double height)
 {
   switch (cell->sign)
     {
@@ -227,34 +236,97 @@ draw_sign (cairo_t *cr, const Cell *cell, double height)
     }
 }
 
+/* A picture is hundreds of strokes, and a column has it in every row: it is drawn once, as fine as a
+ * printer prints, and the file keeps it once. */
+static cairo_surface_t *
+get_sign (RakeFlow *flow, const Cell *cell, double height)
+{
+  guint32 key = ((guint32) cell->sign << 16) + ((guint32) cell->value << 8) + (guint32) height;
+  cairo_surface_t *sign = g_hash_table_lookup (flow->signs, GUINT_TO_POINTER (key));
+  char *name;
+  cairo_t *cr;
+
+  if (sign != NULL)
+    return sign;
+  sign = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) ((PICTURE_PT + 2) * SIGN_SCALE),
+                                     (int) ((height + 2) * SIGN_SCALE));
+  cairo_surface_set_device_scale (sign, SIGN_SCALE, SIGN_SCALE);
+  cr = cairo_create (sign);
+  cairo_set_source_rgb (cr, 1, 1, 1);
+  cairo_paint (cr);
+  cairo_translate (cr, 1, 1);
+  draw_picture (cr, cell, height);
+  cairo_destroy (cr);
+  name = g_strdup_printf ("sign %x", key);
+  if (cairo_surface_set_mime_data (sign, CAIRO_MIME_TYPE_UNIQUE_ID, (guchar *) name, strlen (name),
+                                   g_free, name) != CAIRO_STATUS_SUCCESS)
+    g_free (name);
+  g_hash_table_insert (flow->signs, GUINT_TO_POINTER (key), sign);
+  return sign;
+}
+
 static void
 print_sign (const Print *print, const Cell *cell, double x, double y)
 {
+  RakeFlow *flow = print->flow;
   double leading = rake_type_get_leading (print->type);
   gboolean is_glyph = cell->sign == RAKE_SIGN_VERDICT || cell->sign == RAKE_SIGN_ACCEPTED;
-  double height = is_glyph ? SIGN_PT : leading - 1;
+  double height = is_glyph ? SIGN_PT : leading - 1, top = y + (leading - height) / 2;
 
-  if (cell->sign == RAKE_SIGN_NONE || !print->flow->is_drawn)
+  if (cell->sign == RAKE_SIGN_NONE || !flow->is_drawn)
     return;
-  cairo_save (print->flow->cr);
-  cairo_translate (print->flow->cr, x, y + (leading - height) / 2);
-  draw_sign (print->flow->cr, cell, height);
-  cairo_restore (print->flow->cr);
+  cairo_save (flow->cr);
+  cairo_set_source_surface (flow->cr, get_sign (flow, cell, height), x - 1, top - 1);
+  cairo_rectangle (flow->cr, x - 1, top - 1, (is_glyph ? SIGN_PT : PICTURE_PT) + 2, height + 2);
+  cairo_fill (flow->cr);
+  cairo_restore (flow->cr);
 }
 
 /* --- columns -------------------------------------------------------------------------------- */
 
-/* What a text asks for on one line, and the least it can do with: its longest word. */
-static void
-measure_text (const Print *print, const Cell *cell, double *wanted, double *least)
+/* Where it might be broken, as far as is seen at once: then its words are looked at. */
+static gboolean
+is_one_word (const char *text)
 {
-  g_autoptr (PangoLayout) layout = lay_cell (print, cell, -1);
+  for (const char *at = text; *at != '\0'; at++)
+    if (!g_ascii_isalnum (*at) && strchr (".,:", *at) == NULL)
+      return FALSE;
+  return TRUE;
+}
+
+/* Without its sign. Laying out is most of a report's work, and names, days and grits come again and
+ * again. */
+static const Measure *
+measure_text (const Print *print, const Cell *cell)
+{
+  RakeType type = type_of_cell (print->type, cell->flags);
+  g_autofree char *key = g_strdup_printf ("%d %s", type, cell->text);
+  Measure *measure = g_hash_table_lookup (print->measures, key);
+  g_autoptr (PangoLayout) layout = NULL;
+
+  if (measure != NULL)
+    return measure;
+  layout = lay_cell (print, cell, -1);
+  measure = g_new (Measure, 1);
+  measure->wanted = measure->least = rake_flow_get_width (layout);
+  if (!is_one_word (cell->text))
+    {
+      pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
+      pango_layout_set_width (layout, 1);
+      measure->least = rake_flow_get_width (layout);
+    }
+  g_hash_table_insert (print->measures, g_steal_pointer (&key), measure);
+  return measure;
+}
+
+static void
+widen_to (const Print *print, const Cell *cell, double *wanted, double *least)
+{
+  const Measure *measure = measure_text (print, cell);
   double sign = sign_width (cell);
 
-  *wanted = MAX (*wanted, sign + rake_flow_get_width (layout));
-  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
-  pango_layout_set_width (layout, 1);
-  *least = MAX (*least, sign + rake_flow_get_width (layout));
+  *wanted = MAX (*wanted, sign + measure->wanted);
+  *least = MAX (*least, sign + measure->least);
 }
 
 static void
@@ -269,15 +341,15 @@ measure_columns (const Print *print, double *wanted, double *least)
 
       wanted[i] = least[i] = NARROWEST_PT;
       if (column->title != NULL)
-        measure_text (print, &head, &wanted[i], &least[i]);
+        widen_to (print, &head, &wanted[i], &least[i]);
     }
   for (guint r = 0; r < MIN (grid->rows->len, ROWS_MEASURED); r++)
     {
       const Row *row = &g_array_index (grid->rows, Row, r);
 
       for (guint i = 0; !row->is_group && i < MIN (row->n_cells, grid->columns->len); i++)
-        measure_text (print, &g_array_index (grid->cells, Cell, row->first_cell + i), &wanted[i],
-                      &least[i]);
+        widen_to (print, &g_array_index (grid->cells, Cell, row->first_cell + i), &wanted[i],
+                  &least[i]);
     }
 }
 
@@ -411,6 +483,14 @@ width_of_cell (const Print *print, const Row *row, guint index)
   return print->width[index];
 }
 
+/* While pages are counted only the lines matter: most texts are known to take one. */
+static gboolean
+is_known_to_fit (const Print *print, const Cell *cell, double width)
+{
+  return !print->flow->is_drawn && strchr (cell->text, '\n') == NULL &&
+         measure_text (print, cell)->wanted <= width;
+}
+
 static void
 lay_row (const Print *print, const Row *row, LaidRow *laid)
 {
@@ -420,9 +500,12 @@ lay_row (const Print *print, const Row *row, LaidRow *laid)
   for (guint i = 0; i < n_cells; i++)
     {
       const Cell *cell = &g_array_index (print->grid->cells, Cell, row->first_cell + i);
-      PangoLayout *layout =
-          lay_cell (print, cell, width_of_cell (print, row, i) - sign_width (cell));
+      double width = width_of_cell (print, row, i) - sign_width (cell);
+      PangoLayout *layout;
 
+      if (is_known_to_fit (print, cell, width))
+        continue;
+      layout = lay_cell (print, cell, width);
       g_ptr_array_add (laid->layouts, layout);
       laid->n_lines = MAX (laid->n_lines, rake_flow_count_lines (layout));
     }
@@ -456,7 +539,7 @@ print_lines (const Print *print, const LaidRow *laid, guint first, guint n)
   RakeFlow *flow = print->flow;
 
   rake_flow_tag (flow, "TR");
-  for (guint i = 0; i < laid->layouts->len; i++)
+  for (guint i = 0; i < laid->layouts->len && flow->is_drawn; i++)
     print_cell (print, laid, i, first, n, flow->y + PAD_PT);
   rake_flow_end_tag (flow, "TR");
   flow->y += n * rake_type_get_leading (print->type) + 2 * PAD_PT;
@@ -642,7 +725,8 @@ print_grid (RakeFlow *flow, const RakeGrid *grid, RakeType type)
 {
   guint n = grid->columns->len;
   g_autofree double *x = g_new0 (double, n), *width = g_new0 (double, n);
-  Print print = { flow, grid, type, x, width, FALSE };
+  g_autoptr (GHashTable) measures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  Print print = { flow, grid, type, x, width, FALSE, measures };
 
   if (flow->is_stopped || grid->rows->len == 0 || n == 0)
     return;

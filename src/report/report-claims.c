@@ -244,16 +244,18 @@ print_facts (RakeReport *report, const RakeClaim *claim)
   const RakeClaimBody *told = &claim->told->claim;
   g_autoptr (RakeGrid) grid = rake_report_new_facts ();
 
-  rake_report_add_fact (grid, _ ("Made"),
-                        rake_print_time (claim->entry->happened_ms,
-                                         claim->entry->utc_offset_minutes));
+  rake_report_add_fact (
+      grid, _ ("Made"),
+      rake_print_time (claim->entry->happened_ms, claim->entry->utc_offset_minutes));
   rake_report_add_fact (grid, _ ("About"), describe_about (report, claim));
   rake_report_add_fact (grid, _ ("Complaint"), g_strdup (told->complaint));
   rake_report_add_fact (grid, _ ("Found"), g_strdup (told->finding));
-  rake_report_add_fact (grid, _ ("Decided"), g_strdup (_ (rake_decision_get_label (told->decision))));
+  rake_report_add_fact (grid, _ ("Decided"),
+                        g_strdup (_ (rake_decision_get_label (told->decision))));
   if (!claim->is_open)
-    rake_report_add_fact (grid, _ ("On"), rake_print_time (claim->told->happened_ms,
-                                                          claim->told->utc_offset_minutes));
+    rake_report_add_fact (
+        grid, _ ("On"),
+        rake_print_time (claim->told->happened_ms, claim->told->utc_offset_minutes));
   rake_report_add_fact (grid, _ ("What was done"), g_strdup (told->action));
   if (rake_report_is_for_shop (report))
     rake_report_add_fact (grid, _ ("Cost"), rake_print_cost (told->cost, told->currency));
@@ -263,8 +265,8 @@ print_facts (RakeReport *report, const RakeClaim *claim)
 static gboolean
 is_told_of (const RakeClaim *claim, const RakeEntry *entry)
 {
-  return entry->kind == RAKE_ENTRY_CLAIM && (rake_id_equal (entry->id, claim->id) ||
-                                             rake_id_equal (entry->claim.claim, claim->id));
+  return entry->kind == RAKE_ENTRY_CLAIM &&
+         (rake_id_equal (entry->id, claim->id) || rake_id_equal (entry->claim.claim, claim->id));
 }
 
 static void

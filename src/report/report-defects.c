@@ -313,8 +313,7 @@ rake_report_print_defects (RakeReport *report)
     {
       const RakeDefect *defect = defects->pdata[i];
 
-      if (!rake_report_is_for_shop (report) &&
-          defect->told->defect.is_for_client == RAKE_ANSWER_NO)
+      if (!rake_report_is_for_shop (report) && defect->told->defect.is_for_client == RAKE_ANSWER_NO)
         continue;
       if (number == 0)
         {

@@ -35,14 +35,13 @@ describe_rest (const RakeReport *report, const RakeEntry *hand_over, guint n_bef
     }
   if (isfinite (planned))
     {
-      plan = g_strdup_printf (
-          ngettext ("%.0f day planned", "%.0f days planned", (gulong) planned), planned);
+      plan = g_strdup_printf (ngettext ("%.0f day planned", "%.0f days planned", (gulong) planned),
+                              planned);
       rake_print_add (line, plan);
     }
   if (last != NULL)
     {
-      days =
-          rake_print_number ((double) (hand_over->happened_ms - last->happened_ms) / DAY_MS, 1);
+      days = rake_print_number ((double) (hand_over->happened_ms - last->happened_ms) / DAY_MS, 1);
       since = g_strdup_printf (_ ("%s days since the last pass, coat or repair"), days);
       rake_print_add (line, since);
     }
@@ -181,12 +180,11 @@ rake_report_print_warranty (RakeReport *report)
   rake_flow_heading (flow, 1, _ ("Warranty"));
   day = rake_print_day (entry->happened_ms, entry->utc_offset_minutes);
   if (isfinite (body->months))
-    rake_report_add_fact (
-        grid, _ ("Holds"),
-        /* Translators: so many months from a day. */
-        g_strdup_printf (ngettext ("%.0f month from %s", "%.0f months from %s",
-                                   (gulong) body->months),
-                         body->months, day));
+    rake_report_add_fact (grid, _ ("Holds"),
+                          /* Translators: so many months from a day. */
+                          g_strdup_printf (ngettext ("%.0f month from %s", "%.0f months from %s",
+                                                     (gulong) body->months),
+                                           body->months, day));
   rake_report_add_fact (grid, _ ("Not covered"), g_strdup (body->exclusions));
   rake_flow_grid (flow, grid, RAKE_TYPE_BODY);
   if (body->terms != NULL)
