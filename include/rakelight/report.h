@@ -8,6 +8,7 @@
  * The words are those of the process's language at the time of the call. The same job, options and
  * fonts give the same file: nothing of the machine, the account or the clock goes into it. */
 #pragma once
+#include <cairo.h>
 #include <gio/gio.h>
 #include <rakelight/job-file.h>
 #include <rakelight/rules.h>
@@ -101,3 +102,23 @@ typedef void (*RakeReportProgress) (double fraction, gpointer user_data);
 gboolean rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions *options,
                             RakeReportProgress progress, gpointer user_data,
                             GCancellable *cancellable, GError **error);
+
+/* The same report as drawings, a page each, to be looked at and printed: by the same code, at any scale.
+ * Made in any thread, drawn in one at a time. */
+typedef struct _RakeReportPages RakeReportPages;
+
+/* As rake_report_write(); the photographs are decoded, small, and all pages are kept.
+ *
+ * returns  pages that the caller frees; NULL with RAKE_REPORT_ERROR_DRAW, or G_IO_ERROR_CANCELLED */
+RakeReportPages *rake_report_pages_new (const RakeJob *job, const RakeReportOptions *options,
+                                        RakeReportProgress progress, gpointer user_data,
+                                        GCancellable *cancellable, GError **error);
+void rake_report_pages_free (RakeReportPages *pages); /* NULL is fine */
+G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeReportPages, rake_report_pages_free)
+
+guint rake_report_pages_get_n (const RakeReportPages *pages);
+void rake_report_pages_get_size (const RakeReportPages *pages, double *width_pt, double *height_pt);
+
+/* Draws page @index, from 0, with its upper left corner at 0, 0 and a unit of a point. The paper itself is
+ * not drawn. */
+void rake_report_pages_draw (const RakeReportPages *pages, guint index, cairo_t *cr);

@@ -70,18 +70,28 @@ new_font (RakeType type)
   return font;
 }
 
+static cairo_surface_t *
+new_page (const RakeFlow *flow)
+{
+  const cairo_rectangle_t box = { 0, 0, flow->page_width, flow->page_height };
+
+  return cairo_recording_surface_create (CAIRO_CONTENT_COLOR_ALPHA, &box);
+}
+
 void
 rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const char *language)
 {
   cairo_font_options_t *options = cairo_font_options_create ();
 
-  *flow = (RakeFlow){ .surface = surface };
+  *flow = (RakeFlow){ .is_pdf = surface != NULL };
   rake_sheet_get_size (sheet, &flow->page_width, &flow->page_height);
+  flow->surface = surface != NULL ? cairo_surface_reference (surface) : new_page (flow);
+  flow->pages = g_ptr_array_new_with_free_func ((GDestroyNotify) cairo_surface_destroy);
   flow->left = SIDE_PT;
   flow->top = HEAD_PT;
   flow->width = flow->page_width - 2 * SIDE_PT;
   flow->bottom = flow->page_height - FOOT_PT;
-  flow->cr = cairo_create (surface);
+  flow->cr = cairo_create (flow->surface);
   flow->context = pango_cairo_create_context (flow->cr);
   /* Paper has no pixels to fit letters to. */
   cairo_font_options_set_hint_style (options, CAIRO_HINT_STYLE_NONE);
@@ -99,13 +109,14 @@ rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const
   flow->headings = g_ptr_array_new_with_free_func (free_heading);
   flow->column_widths = g_ptr_array_new_with_free_func (g_free);
   flow->alternatives = g_ptr_array_new_with_free_func (g_free);
-  flow->signs = g_hash_table_new_full (NULL, NULL, NULL, (GDestroyNotify) cairo_surface_destroy);
 }
 
 void
 rake_flow_clear (RakeFlow *flow)
 {
   g_clear_pointer (&flow->cr, cairo_destroy);
+  g_clear_pointer (&flow->surface, cairo_surface_destroy);
+  g_clear_pointer (&flow->pages, g_ptr_array_unref);
   g_clear_object (&flow->context);
   for (int type = 0; type < RAKE_N_TYPES; type++)
     g_clear_pointer (&flow->fonts[type], pango_font_description_free);
@@ -113,7 +124,6 @@ rake_flow_clear (RakeFlow *flow)
   g_clear_pointer (&flow->headings, g_ptr_array_unref);
   g_clear_pointer (&flow->column_widths, g_ptr_array_unref);
   g_clear_pointer (&flow->alternatives, g_ptr_array_unref);
-  g_clear_pointer (&flow->signs, g_hash_table_unref);
   g_clear_pointer (&flow->footer, g_free);
 }
 
@@ -218,14 +228,14 @@ rake_flow_hairline (RakeFlow *flow, double x, double y, double width)
 void
 rake_flow_tag (RakeFlow *flow, const char *name)
 {
-  if (flow->is_drawn)
+  if (flow->is_drawn && flow->is_pdf)
     cairo_tag_begin (flow->cr, name, NULL);
 }
 
 void
 rake_flow_end_tag (RakeFlow *flow, const char *name)
 {
-  if (flow->is_drawn)
+  if (flow->is_drawn && flow->is_pdf)
     cairo_tag_end (flow->cr, name);
 }
 
@@ -258,13 +268,28 @@ tell_progress (RakeFlow *flow)
   flow->progress (MIN (1.0, 0.3 + 0.7 * flow->page / flow->n_pages), flow->progress_data);
 }
 
+/* A PDF writes the page out; a drawing is put aside, and the next begun. */
+static void
+put_page_away (RakeFlow *flow)
+{
+  if (flow->is_pdf)
+    {
+      cairo_show_page (flow->cr);
+      return;
+    }
+  cairo_destroy (flow->cr);
+  g_ptr_array_add (flow->pages, flow->surface);
+  flow->surface = new_page (flow);
+  flow->cr = cairo_create (flow->surface);
+}
+
 static void
 end_page (RakeFlow *flow)
 {
   if (flow->is_drawn && !flow->is_stopped)
     {
       draw_foot (flow);
-      cairo_show_page (flow->cr);
+      put_page_away (flow);
       tell_progress (flow);
     }
   if (g_cancellable_is_cancelled (flow->cancellable) ||
@@ -345,7 +370,7 @@ mark_heading (RakeFlow *flow, guint level, const char *text)
   g_autofree char *link = g_strdup_printf ("dest='h%u'", flow->n_headings);
   int parent = level == 1 ? CAIRO_PDF_OUTLINE_ROOT : flow->outline, own;
 
-  if (!flow->is_drawn)
+  if (!flow->is_drawn || !flow->is_pdf)
     return;
   cairo_move_to (flow->cr, flow->left, flow->y);
   cairo_tag_begin (flow->cr, CAIRO_TAG_DEST, name);

@@ -49,6 +49,8 @@ typedef struct
   double keep;                     /* asked for by rake_flow_keep() */
   guint page, n_pages;             /* n_pages is 0 while pages are counted */
   gboolean is_drawn;
+  gboolean is_pdf;                 /* FALSE: each page becomes a drawing in @pages, with no tags */
+  GPtrArray *pages;                /* cairo_surface_t *, of those that are done */
   char *footer;                    /* at the foot of every page, beside the number */
   GPtrArray *headings;             /* RakeFlowHeading *, of the counting */
   guint n_headings;                /* met in this run */
@@ -57,13 +59,13 @@ typedef struct
   GPtrArray *column_widths;        /* double *, of each table met while counting */
   guint n_tables;                  /* met in this run */
   GPtrArray *alternatives;         /* char *: what stands for each picture, in order of drawing */
-  GHashTable *signs;               /* cairo_surface_t *: small pictures, drawn once and shown often */
   RakeReportProgress progress;
   gpointer progress_data;
   GCancellable *cancellable;
   gboolean is_stopped;             /* cancelled, or the file cannot be written: nothing is drawn any more */
 } RakeFlow;
 
+/* surface  of a PDF; NULL: pages are kept as drawings */
 void rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const char *language);
 void rake_flow_clear (RakeFlow *flow);
 

@@ -12,7 +12,6 @@
 #define SIGN_PT 8.6
 #define PICTURE_PT 20.0
 #define SIGN_GAP_PT 4.0
-#define SIGN_SCALE (600.0 / 72) /* pixels a point */
 #define ROWS_MEASURED 400 /* of a long table, to find the columns' widths */
 #define NARROWEST_PT 24.0
 
@@ -212,7 +211,7 @@ lay_cell (const Print *print, const Cell *cell, double width)
 }
 
 static void
-draw_picture (cairo_t *cr, const Cell *cell, double height)
+draw_sign (cairo_t *cr, const Cell *cell, double height)
 {
   switch (cell->sign)
     {
@@ -236,50 +235,21 @@ draw_picture (cairo_t *cr, const Cell *cell, double height)
     }
 }
 
-/* A picture is hundreds of strokes, and a column has it in every row: it is drawn once, as fine as a
- * printer prints, and the file keeps it once. */
-static cairo_surface_t *
-get_sign (RakeFlow *flow, const Cell *cell, double height)
-{
-  guint32 key = ((guint32) cell->sign << 16) + ((guint32) cell->value << 8) + (guint32) height;
-  cairo_surface_t *sign = g_hash_table_lookup (flow->signs, GUINT_TO_POINTER (key));
-  char *name;
-  cairo_t *cr;
-
-  if (sign != NULL)
-    return sign;
-  sign = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) ((PICTURE_PT + 2) * SIGN_SCALE),
-                                     (int) ((height + 2) * SIGN_SCALE));
-  cairo_surface_set_device_scale (sign, SIGN_SCALE, SIGN_SCALE);
-  cr = cairo_create (sign);
-  cairo_set_source_rgb (cr, 1, 1, 1);
-  cairo_paint (cr);
-  cairo_translate (cr, 1, 1);
-  draw_picture (cr, cell, height);
-  cairo_destroy (cr);
-  name = g_strdup_printf ("sign %x", key);
-  if (cairo_surface_set_mime_data (sign, CAIRO_MIME_TYPE_UNIQUE_ID, (guchar *) name, strlen (name),
-                                   g_free, name) != CAIRO_STATUS_SUCCESS)
-    g_free (name);
-  g_hash_table_insert (flow->signs, GUINT_TO_POINTER (key), sign);
-  return sign;
-}
-
+/* Drawn anew each time: cairo 1.16 names a picture that is shown twice on a page twice among its
+ * resources, which readers complain of. */
 static void
 print_sign (const Print *print, const Cell *cell, double x, double y)
 {
-  RakeFlow *flow = print->flow;
   double leading = rake_type_get_leading (print->type);
   gboolean is_glyph = cell->sign == RAKE_SIGN_VERDICT || cell->sign == RAKE_SIGN_ACCEPTED;
-  double height = is_glyph ? SIGN_PT : leading - 1, top = y + (leading - height) / 2;
+  double height = is_glyph ? SIGN_PT : leading - 1;
 
-  if (cell->sign == RAKE_SIGN_NONE || !flow->is_drawn)
+  if (cell->sign == RAKE_SIGN_NONE || !print->flow->is_drawn)
     return;
-  cairo_save (flow->cr);
-  cairo_set_source_surface (flow->cr, get_sign (flow, cell, height), x - 1, top - 1);
-  cairo_rectangle (flow->cr, x - 1, top - 1, (is_glyph ? SIGN_PT : PICTURE_PT) + 2, height + 2);
-  cairo_fill (flow->cr);
-  cairo_restore (flow->cr);
+  cairo_save (print->flow->cr);
+  cairo_translate (print->flow->cr, x, y + (leading - height) / 2);
+  draw_sign (print->flow->cr, cell, height);
+  cairo_restore (print->flow->cr);
 }
 
 /* --- columns -------------------------------------------------------------------------------- */

@@ -239,12 +239,13 @@ draw_contents_line (RakeReport *report, const RakeFlowHeading *heading, guint nu
   g_autoptr (PangoLayout) right = rake_flow_lay (flow, RAKE_TYPE_SMALL_SOFT, page, -1);
 
   pango_layout_set_ellipsize (left, PANGO_ELLIPSIZE_END);
-  cairo_tag_begin (flow->cr, "TOCI", NULL);
-  cairo_tag_begin (flow->cr, CAIRO_TAG_LINK, link);
+  rake_flow_tag (flow, "TOCI");
+  if (flow->is_pdf)
+    cairo_tag_begin (flow->cr, CAIRO_TAG_LINK, link);
   rake_flow_draw_lines (flow, left, RAKE_TYPE_SMALL, 0, 1, x, y, width, RAKE_ALIGN_LEFT);
   rake_flow_draw_lines (flow, right, RAKE_TYPE_SMALL_SOFT, 0, 1, x, y, width, RAKE_ALIGN_RIGHT);
-  cairo_tag_end (flow->cr, CAIRO_TAG_LINK);
-  cairo_tag_end (flow->cr, "TOCI");
+  rake_flow_end_tag (flow, CAIRO_TAG_LINK);
+  rake_flow_end_tag (flow, "TOCI");
 }
 
 /* What is inside, in the right half beside the facts. */
@@ -260,7 +261,7 @@ draw_contents (RakeReport *report, double x, double y, double width)
   for (guint i = 0; i < flow->headings->len; i++)
     n_lines += ((const RakeFlowHeading *) flow->headings->pdata[i])->level == 1 ? 1 : 0;
   leading = MIN (leading, (flow->bottom - y) / MAX (n_lines, 1));
-  cairo_tag_begin (flow->cr, "TOC", NULL);
+  rake_flow_tag (flow, "TOC");
   for (guint i = 0; i < flow->headings->len; i++)
     {
       const RakeFlowHeading *heading = flow->headings->pdata[i];
@@ -270,7 +271,7 @@ draw_contents (RakeReport *report, double x, double y, double width)
       draw_contents_line (report, heading, ++number, x, y, width);
       y += leading;
     }
-  cairo_tag_end (flow->cr, "TOC");
+  rake_flow_end_tag (flow, "TOC");
 }
 
 static void

@@ -5,11 +5,14 @@
  * notes, so the picture is turned here. */
 #include "report-private.h"
 
+#include <rakelight/photo-picture.h>
+
 #include <math.h>
 
 #define GAP_PT 16.0
 #define HIGHEST_PT 190.0
 #define PLACEHOLDER_PX 8
+#define SEEN_PX 900 /* the long side of a picture on a screen */
 #define N_ACROSS 2
 #define CAPTION_LINES 3
 
@@ -54,11 +57,10 @@ free_bytes (void *bytes)
   g_bytes_unref (bytes);
 }
 
-static cairo_surface_t *
-new_placeholder (GBytes *jpeg, RakeId id)
+/* The file itself hangs on the surface: whoever writes PDF takes that and no pixel. */
+static void
+attach_jpeg (cairo_surface_t *surface, GBytes *jpeg, RakeId id)
 {
-  cairo_surface_t *surface =
-      cairo_image_surface_create (CAIRO_FORMAT_RGB24, PLACEHOLDER_PX, PLACEHOLDER_PX);
   char *name = g_malloc (RAKE_ID_TEXT_LENGTH + 1);
   gsize n_bytes;
   const guchar *bytes = g_bytes_get_data (jpeg, &n_bytes);
@@ -70,6 +72,46 @@ new_placeholder (GBytes *jpeg, RakeId id)
   if (cairo_surface_set_mime_data (surface, CAIRO_MIME_TYPE_UNIQUE_ID, (guchar *) name,
                                    RAKE_ID_TEXT_LENGTH, g_free, name) != CAIRO_STATUS_SUCCESS)
     g_free (name);
+}
+
+/* For a screen: the picture decoded, no larger than is seen there. */
+static cairo_surface_t *
+new_decoded (GBytes *jpeg, const RakeReportPhoto *photo, GError **error)
+{
+  gsize n_bytes;
+  const void *bytes = g_bytes_get_data (jpeg, &n_bytes);
+  int longest = MAX (photo->width_px, photo->height_px);
+  int shrink = longest > 4 * SEEN_PX ? 8 : longest > 2 * SEEN_PX ? 4 : longest > SEEN_PX ? 2 : 1;
+  g_autoptr (RakePhotoPicture) picture = rake_photo_picture_new (bytes, n_bytes, shrink, error);
+  cairo_surface_t *surface;
+  const guint8 *rgb;
+
+  if (picture == NULL)
+    return NULL;
+  rgb = rake_photo_picture_get_rgb (picture);
+  surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, rake_photo_picture_get_width (picture),
+                                        rake_photo_picture_get_height (picture));
+  for (int y = 0; y < rake_photo_picture_get_height (picture); y++)
+    {
+      guint32 *row = (guint32 *) (gpointer) (cairo_image_surface_get_data (surface) +
+                                             y * cairo_image_surface_get_stride (surface));
+
+      for (int x = 0; x < rake_photo_picture_get_width (picture); x++, rgb += 3)
+        row[x] = (guint32) rgb[0] << 16 | (guint32) rgb[1] << 8 | rgb[2];
+    }
+  cairo_surface_mark_dirty (surface);
+  return surface;
+}
+
+static cairo_surface_t *
+new_picture (const RakeFlow *flow, GBytes *jpeg, const RakeReportPhoto *photo, GError **error)
+{
+  cairo_surface_t *surface =
+      flow->is_pdf ? cairo_image_surface_create (CAIRO_FORMAT_RGB24, PLACEHOLDER_PX, PLACEHOLDER_PX)
+                   : new_decoded (jpeg, photo, error);
+
+  if (surface != NULL)
+    attach_jpeg (surface, jpeg, photo->id);
   return surface;
 }
 
@@ -79,17 +121,19 @@ paint_photo (cairo_t *cr, cairo_surface_t *surface, const RakeReportPhoto *photo
              double height)
 {
   gboolean is_lying = photo->quarter_turns % 2 != 0;
+  int wide = cairo_image_surface_get_width (surface);
+  int high = cairo_image_surface_get_height (surface);
 
   cairo_save (cr);
   cairo_translate (cr, width / 2, height / 2);
   cairo_rotate (cr, photo->quarter_turns * G_PI / 2);
-  cairo_scale (cr, (is_lying ? height : width) / PLACEHOLDER_PX * (photo->is_mirrored ? -1 : 1),
-               (is_lying ? width : height) / PLACEHOLDER_PX);
-  cairo_translate (cr, -PLACEHOLDER_PX / 2.0, -PLACEHOLDER_PX / 2.0);
+  cairo_scale (cr, (is_lying ? height : width) / wide * (photo->is_mirrored ? -1 : 1),
+               (is_lying ? width : height) / high);
+  cairo_translate (cr, -wide / 2.0, -high / 2.0);
   /* Filled, not painted: a page that begins with a painted picture forgets the tag around it (cairo
    * 1.16 takes the painting for a fresh start of the page). */
   cairo_set_source_surface (cr, surface, 0, 0);
-  cairo_rectangle (cr, 0, 0, PLACEHOLDER_PX, PLACEHOLDER_PX);
+  cairo_rectangle (cr, 0, 0, wide, high);
   cairo_fill (cr);
   cairo_restore (cr);
 }
@@ -137,6 +181,7 @@ draw_photo (RakeReport *report, guint index, double room, double highest)
   g_autoptr (GBytes) jpeg = NULL;
   g_autofree char *caption = NULL;
   g_autoptr (PangoLayout) layout = NULL;
+  cairo_surface_t *surface = NULL;
   RakeReportPhoto photo;
   double width, height;
 
@@ -146,9 +191,9 @@ draw_photo (RakeReport *report, guint index, double room, double highest)
   if (!photo.is_withdrawn)
     jpeg = photos->load_jpeg (index, photos->user_data, &error);
   if (jpeg != NULL)
+    surface = new_picture (flow, jpeg, &photo, &error);
+  if (surface != NULL)
     {
-      cairo_surface_t *surface = new_placeholder (jpeg, photo.id);
-
       paint_photo (flow->cr, surface, &photo, width, height);
       cairo_surface_destroy (surface);
     }

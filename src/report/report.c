@@ -221,16 +221,10 @@ typedef struct
   GCancellable *cancellable;
 } Watch;
 
-static gboolean
-draw (RakeReport *report, RakeWholeFile *file, const Watch *watch, GError **error)
+/* Told twice: once to count, once to draw. */
+static void
+tell (RakeReport *report, cairo_surface_t *surface, const Watch *watch)
 {
-  double width, height;
-  cairo_surface_t *surface;
-  gboolean is_drawn;
-
-  rake_sheet_get_size (report->options->sheet, &width, &height);
-  surface = cairo_pdf_surface_create_for_stream (write_bytes, file, width, height);
-  set_metadata (report, surface);
   rake_flow_init (&report->flow, surface, report->options->sheet, report->options->language);
   report->flow.progress = watch->progress;
   report->flow.progress_data = watch->user_data;
@@ -241,9 +235,33 @@ draw (RakeReport *report, RakeWholeFile *file, const Watch *watch, GError **erro
     watch->progress (0.3, watch->user_data);
   if (!report->flow.is_stopped)
     print_all (report, TRUE);
+}
+
+static gboolean
+draw (RakeReport *report, RakeWholeFile *file, const Watch *watch, GError **error)
+{
+  double width, height;
+  cairo_surface_t *surface;
+  gboolean is_drawn;
+
+  rake_sheet_get_size (report->options->sheet, &width, &height);
+  surface = cairo_pdf_surface_create_for_stream (write_bytes, file, width, height);
+  set_metadata (report, surface);
+  tell (report, surface, watch);
   is_drawn = finish_drawing (report, file, surface, error);
   cairo_surface_destroy (surface);
   return is_drawn;
+}
+
+static void
+init (RakeReport *report, const RakeJob *job, const RakeReportOptions *options)
+{
+  *report = (RakeReport){ .job = job, .options = options };
+  rake_units_choose_for_thread (&options->units);
+  report->rules = rake_rules_for_job (job, (RakeRules *) options->rules);
+  report->names = rake_names_new (job);
+  report->moments = rake_report_find_moments (job);
+  judge_all (report);
 }
 
 static void
@@ -254,6 +272,7 @@ clear (RakeReport *report)
   g_clear_pointer (&report->moments, g_array_unref);
   g_clear_pointer (&report->names, rake_names_free);
   g_clear_pointer (&report->rules, rake_rules_unref);
+  rake_units_choose_for_thread (NULL);
 }
 
 gboolean
@@ -262,7 +281,7 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
                    GError **error)
 {
   g_autoptr (RakeWholeFile) file = NULL;
-  RakeReport report = { .job = job, .options = options };
+  RakeReport report;
   const Watch watch = { progress, user_data, cancellable };
   gboolean is_written;
 
@@ -271,16 +290,82 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
   file = rake_whole_file_new (path, error);
   if (file == NULL)
     return FALSE;
-  rake_units_choose_for_thread (&options->units);
-  report.rules = rake_rules_for_job (job, (RakeRules *) options->rules);
-  report.names = rake_names_new (job);
-  report.moments = rake_report_find_moments (job);
-  judge_all (&report);
+  init (&report, job, options);
   is_written = draw (&report, file, &watch, error);
   if (is_written && !rake_whole_file_has_failed (file))
     rake_pdf_finish (file, options->language, report.flow.alternatives);
   is_written = is_written && rake_whole_file_commit (file, error);
   clear (&report);
-  rake_units_choose_for_thread (NULL);
   return is_written;
+}
+
+/* --- pages ------------------------------------------------------------------------------------ */
+
+struct _RakeReportPages
+{
+  GPtrArray *drawings; /* cairo_surface_t * */
+  double width, height;
+};
+
+RakeReportPages *
+rake_report_pages_new (const RakeJob *job, const RakeReportOptions *options,
+                       RakeReportProgress progress, gpointer user_data, GCancellable *cancellable,
+                       GError **error)
+{
+  RakeReport report;
+  const Watch watch = { progress, user_data, cancellable };
+  RakeReportPages *self = NULL;
+  cairo_status_t status;
+
+  g_return_val_if_fail (job != NULL && options != NULL, NULL);
+
+  init (&report, job, options);
+  tell (&report, NULL, &watch);
+  status = cairo_status (report.flow.cr);
+  if (!g_cancellable_set_error_if_cancelled (cancellable, error) && status == CAIRO_STATUS_SUCCESS)
+    {
+      self = g_new0 (RakeReportPages, 1);
+      self->drawings = g_steal_pointer (&report.flow.pages);
+      self->width = report.flow.page_width;
+      self->height = report.flow.page_height;
+    }
+  else if (status != CAIRO_STATUS_SUCCESS)
+    g_set_error (error, RAKE_REPORT_ERROR, RAKE_REPORT_ERROR_DRAW,
+                 _ ("the report could not be drawn: %s"), cairo_status_to_string (status));
+  clear (&report);
+  return self;
+}
+
+void
+rake_report_pages_free (RakeReportPages *self)
+{
+  if (self == NULL)
+    return;
+  g_ptr_array_unref (self->drawings);
+  g_free (self);
+}
+
+guint
+rake_report_pages_get_n (const RakeReportPages *self)
+{
+  return self->drawings->len;
+}
+
+void
+rake_report_pages_get_size (const RakeReportPages *self, double *width_pt, double *height_pt)
+{
+  *width_pt = self->width;
+  *height_pt = self->height;
+}
+
+void
+rake_report_pages_draw (const RakeReportPages *self, guint index, cairo_t *cr)
+{
+  g_return_if_fail (index < self->drawings->len);
+
+  cairo_save (cr);
+  cairo_set_source_surface (cr, self->drawings->pdata[index], 0, 0);
+  cairo_rectangle (cr, 0, 0, self->width, self->height);
+  cairo_fill (cr);
+  cairo_restore (cr);
 }

@@ -10,7 +10,7 @@ struct _RakeWindow
   AdwApplicationWindow parent_instance;
 
   RakeSession *session;
-  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *wheels, *photos, *photo_bar, *lay_photo,
+  GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *report, *wheels, *photos, *photo_bar, *lay_photo,
       *compare;
   GtkWidget *proposals;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
@@ -18,7 +18,7 @@ struct _RakeWindow
   GtkFileChooserNative *chooser; /* while it is open */
 };
 
-/* "shelf", "new-job", "bench", "zones", "planner", "wheels", "photos", "lay-photo",
+/* "shelf", "new-job", "bench", "zones", "planner", "report", "wheels", "photos", "lay-photo",
  * "compare" */
 void rake_window_show_page (RakeWindow *self, const char *name);
 

@@ -8,6 +8,7 @@
 #include "photos-page.h"
 #include "planner-page.h"
 #include "proposals-page.h"
+#include "report-page.h"
 #include "say.h"
 #include "settings.h"
 #include "shelf.h"
@@ -95,6 +96,8 @@ find_page_word (const char *page)
     return _ ("dividing into zones");
   if (g_strcmp0 (page, "planner") == 0)
     return _ ("which grits");
+  if (g_strcmp0 (page, "report") == 0)
+    return _ ("report");
   if (g_strcmp0 (page, "wheels") == 0)
     return _ ("wheels and cooling");
   if (g_strcmp0 (page, "photos") == 0)
@@ -211,6 +214,7 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->zone_editor, "session", session, NULL);
   g_object_set (self->planner, "session", session, NULL);
   g_object_set (self->proposals, "session", session, NULL);
+  g_object_set (self->report, "session", session, NULL);
   g_object_set (self->wheels, "session", session, NULL);
   g_object_set (self->photos, "session", session, NULL);
   g_object_set (self->photo_bar, "session", session, NULL);
@@ -356,6 +360,7 @@ rake_window_class_init (RakeWindowClass *klass)
   g_type_ensure (RAKE_TYPE_PHOTOS_PAGE);
   g_type_ensure (RAKE_TYPE_PLANNER_PAGE);
   g_type_ensure (RAKE_TYPE_PROPOSALS_PAGE);
+  g_type_ensure (RAKE_TYPE_REPORT_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
   g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
   g_type_ensure (RAKE_TYPE_ZONE_EDITOR);
@@ -376,6 +381,7 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, zone_editor);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, planner);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, proposals);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, report);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, wheels);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photos);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photo_bar);
