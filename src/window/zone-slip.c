@@ -3,6 +3,7 @@
 #include "film-section.h"
 #include "log-window.h"
 #include "marks-before.h"
+#include "photo-section.h"
 #include "picture.h"
 #include "say.h"
 #include "share-entry.h"
@@ -21,6 +22,7 @@ struct _RakeZoneSlip
   RakeVerdictCard *card;
   RakeMarksBefore *before;
   RakeFilmSection *film;
+  RakePhotoSection *photos;
   RakeShareEntry *share;
   RakeZoneRecord *record;
   RakeZonesSummary *several;
@@ -100,6 +102,7 @@ show_one (RakeZoneSlip *self, RakeSession *session, const RakeZone *zone)
   rake_marks_before_show (self->before, session, zone);
   rake_film_section_show (self->film, session, zone);
   rake_share_entry_show (self->share, session, zone->id);
+  rake_photo_section_show (self->photos, session, zone);
   rake_zone_record_show (self->record, session, zone);
 }
 
@@ -165,6 +168,7 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, film);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, estimate);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, share);
+  gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, photos);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, record);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, acceptable);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneSlip, repair_later);
@@ -180,6 +184,7 @@ rake_zone_slip_class_init (RakeZoneSlipClass *klass)
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_zone_slip_show;
   g_type_ensure (RAKE_TYPE_FILM_SECTION);
   g_type_ensure (RAKE_TYPE_MARKS_BEFORE);
+  g_type_ensure (RAKE_TYPE_PHOTO_SECTION);
   g_type_ensure (RAKE_TYPE_SHARE_ENTRY);
   g_type_ensure (RAKE_TYPE_VERDICT_CARD);
   g_type_ensure (RAKE_TYPE_ZONE_RECORD);
