@@ -251,7 +251,7 @@ RakePhotoReading *
 rake_photo_reading_combine (const RakePhotoReading *const *readings, guint n_readings,
                             GError **error)
 {
-  const RakePhotoReading *able[RAKE_PHOTO_MAX_TOGETHER];
+  const RakePhotoReading *able[RAKE_PHOTO_MAX_TOGETHER] = { NULL };
   RakePhotoReading *together;
   guint n_able = 0;
 

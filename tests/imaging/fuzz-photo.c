@@ -39,6 +39,7 @@ read_by (const PhotoScene *scene)
   g_autoptr (RakePhotoPicture) picture = NULL;
   g_autoptr (RakePhotoFit) fit = NULL;
   g_autoptr (RakePhotoReading) reading = NULL;
+  g_autoptr (RakePhotoReading) together = NULL;
   g_autoptr (GError) error = NULL;
   RakePhotoQuestion question;
 
@@ -63,6 +64,14 @@ read_by (const PhotoScene *scene)
   reading = rake_photo_read (&question, NULL, NULL, NULL, &error);
   if ((reading == NULL) == (error == NULL))
     g_error ("neither a reading nor an error, or both");
+  if (reading != NULL)
+    {
+      const RakePhotoReading *twice[] = { reading, reading };
+
+      together = rake_photo_reading_combine (twice, 2, NULL);
+      if (together == NULL || together->obstacle != reading->obstacle)
+        g_error ("a reading that does not go with itself");
+    }
 }
 
 int
