@@ -285,7 +285,8 @@ mode_changed (RakeLayPhotoPage *self)
   gboolean is_marks = gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->as_marks));
 
   self->mode = is_marks ? RAKE_LAY_MARKS : RAKE_LAY_POINTS;
-  gtk_stack_set_visible_child_name (GTK_STACK (self->modes), is_marks ? "marks" : "points");
+  gtk_widget_set_visible (self->for_points, !is_marks);
+  gtk_widget_set_visible (self->for_marks, is_marks);
   gtk_widget_set_visible (self->brushes, is_marks);
   rake_lay_show_knobs (self);
   rake_photo_view_queue_overlays (self->photo_view);
@@ -443,7 +444,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, tools);
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, as_points);
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, as_marks);
-  gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, modes);
+  gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, for_points);
+  gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, for_marks);
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, as_view);
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, pairs);
   gtk_widget_class_bind_template_child (widget_class, RakeLayPhotoPage, warning);

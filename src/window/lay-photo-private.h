@@ -21,8 +21,8 @@ struct _RakeLayPhotoPage
 {
   RakeSessionView parent_instance;
 
-  GtkWidget *content, *photo_slot, *face_slot, *name, *refusal, *tools, *as_points, *as_marks, *modes,
-      *as_view, *pairs, *warning, *summary, *lens, *keep, *under_pointer, *brushes, *over_scale,
+  GtkWidget *content, *photo_slot, *face_slot, *name, *refusal, *tools, *as_points, *as_marks, *for_points,
+      *for_marks, *as_view, *pairs, *warning, *summary, *lens, *keep, *under_pointer, *brushes, *over_scale,
       *under_scale;
   RakePhotoView *photo_view;
   RakeOutlineView *outline_view;
