@@ -1,7 +1,5 @@
 /* photo-heif.c - the caller of rakelight-heif. */
 #define _GNU_SOURCE /* memfd_create */
-#include "rakelight-config.h"
-
 #include <rakelight/photo-heif.h>
 
 #include <errno.h>
@@ -13,6 +11,7 @@
 
 #include "../core/i18n.h"
 #include "heif-frame.h"
+#include "helper-file.h"
 #include "photo-parts.h"
 
 /* It limits its own processor time; this is for a machine that is busy with other things. */
@@ -48,31 +47,6 @@ refuse (GError **error, RakePhotoPictureError code)
 
 /* --- the program ------------------------------------------------------------------------------------ */
 
-static char *
-find_in (const char *folder)
-{
-  g_autofree char *path = folder != NULL ? g_build_filename (folder, "rakelight-heif", NULL) : NULL;
-
-  return path != NULL && g_file_test (path, G_FILE_TEST_IS_EXECUTABLE) ? g_steal_pointer (&path)
-                                                                       : NULL;
-}
-
-/* Where the person says, beside the program that runs in a build folder, or where it was installed. */
-static char *
-find_helper (void)
-{
-  g_autofree char *self = g_file_read_link ("/proc/self/exe", NULL);
-  g_autofree char *here = self != NULL ? g_path_get_dirname (self) : NULL;
-  g_autofree char *beside = here != NULL ? g_build_filename (here, "..", "imaging", NULL) : NULL;
-  const char *said = g_getenv ("RAKELIGHT_LIBEXECDIR");
-  char *found = find_in (said);
-
-  if (said != NULL)
-    return found;
-  found = find_in (beside);
-  return found != NULL ? found : find_in (RAKE_LIBEXEC_DIR);
-}
-
 /* The bytes as a file that only lives in memory: nobody waits at a pipe, whoever dies first. */
 static int
 make_input (GBytes *bytes, GError **error)
@@ -102,7 +76,7 @@ start_helper (GBytes *heif, GError **error)
 {
   static const char *const nothing[] = { NULL };
   g_autoptr (GSubprocessLauncher) launcher = NULL;
-  g_autofree char *helper = find_helper ();
+  g_autofree char *helper = rake_helper_find ("imaging", "rakelight-heif");
   int input;
 
   if (helper == NULL)

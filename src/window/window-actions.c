@@ -221,6 +221,12 @@ show_report (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+show_camera (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_window_show_page (RAKE_WINDOW (widget), "camera");
+}
+
+static void
 show_log (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_log_window_present (GTK_WINDOW (widget), get_session (widget), RAKE_ID_NIL);
@@ -564,6 +570,7 @@ static const struct
   { "win.compare-photos", "s", rake_window_compare_photos, WITH_JOB },
   { "win.read-photo", "s", read_photo, WITH_JOB },
   { "win.show-report", NULL, show_report, WITH_JOB },
+  { "win.camera", NULL, show_camera, WITH_JOB },
   { "win.save-map", NULL, save_map, WITH_JOB },
   { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },
@@ -676,6 +683,7 @@ static const struct
   { "<Control>r", "win.lay-photo", "" },
   { "<Control>e", "win.compare-photos", "" },
   { "<Control>p", "win.show-report", NULL },
+  { "<Control>k", "win.camera", NULL },
   { "<Control>z", "win.undo", NULL },
   { "<Control><Shift>z|<Control>y", "win.redo", NULL },
   { "<Alt>Left", "win.back-to-shelf", NULL },

@@ -6,6 +6,7 @@
 #include "photo-bar.h"
 #include "photo-ways.h"
 #include "photos-page.h"
+#include "camera-page.h"
 #include "planner-page.h"
 #include "proposals-page.h"
 #include "report-page.h"
@@ -108,6 +109,8 @@ find_page_word (const char *page)
     return _ ("laying a photograph on the map");
   if (g_strcmp0 (page, "read-photo") == 0)
     return _ ("what the photograph shows");
+  if (g_strcmp0 (page, "camera") == 0)
+    return _ ("camera");
   return NULL;
 }
 
@@ -220,6 +223,7 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->photo_bar, "session", session, NULL);
   g_object_set (self->lay_photo, "session", session, NULL);
   g_object_set (self->compare, "session", session, NULL);
+  g_object_set (self->camera, "session", session, NULL);
   g_clear_pointer (&self->cooling, rake_cool_watch_free);
   if (session)
     {
@@ -363,6 +367,7 @@ rake_window_class_init (RakeWindowClass *klass)
   g_type_ensure (RAKE_TYPE_REPORT_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
   g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
+  g_type_ensure (RAKE_TYPE_CAMERA_PAGE);
   g_type_ensure (RAKE_TYPE_ZONE_EDITOR);
   object_class->dispose = rake_window_dispose;
   object_class->get_property = rake_window_get_property;
@@ -387,6 +392,7 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, photo_bar);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, lay_photo);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, compare);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, camera);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back_label);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, title);

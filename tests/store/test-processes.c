@@ -12,7 +12,6 @@
 #include <unistd.h>
 #include <utime.h>
 
-
 /* Child processes have no use for cmocka's way of failing. */
 static void
 must (gboolean is_so, const char *what, const GError *error)

@@ -30,6 +30,8 @@ FOREIGN = {
     "jansson": (r"jansson", r"json_", {"store", "cli"}),
     "GEOS": (r"geos_c", r"GEOS|initGEOS|finishGEOS", {"core"}),
     "libjpeg and libpng": (r"jpeglib|jerror|png\.h", r"jpeg_|png_", {"imaging"}),
+    # in a module of its own, in src/camera
+    "GStreamer": (r"gst/", r"gst_", set()),
     # in a program of its own
     "libheif": (r"(?!)", r"heif_", set()),
     "cairo and Pango": (r"cairo|pango", r"cairo_|pango_", {"draw", "report", "cli", "window"}),
