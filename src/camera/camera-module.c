@@ -258,7 +258,8 @@ stop (RakeCameraRun *self)
 }
 
 static RakeCameraRun *
-start (guint index, RakeCameraFrame frame, RakeCameraFailed failed, gpointer user_data, GError **error)
+start (guint index, RakeCameraFrame frame, RakeCameraFailed failed, gpointer user_data,
+       GError **error)
 {
   GstAppSinkCallbacks callbacks = { .new_sample = on_sample };
   g_autoptr (GstElement) sink = NULL;

@@ -31,8 +31,8 @@ clear_wishes (Wishes *wishes)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, clear_wishes)
 
-static const RakeStage *
-find_stage (const RakeFace *face, const char *grade, CliExit *code)
+const RakeStage *
+cli_find_stage_named (const RakeFace *face, const char *grade, CliExit *code)
 {
   for (guint i = 0; i < face->stages->len; i++)
     {
@@ -98,7 +98,7 @@ place (const Wishes *wishes, const RakeJob *job, RakeEntry *entry, CliExit *code
   body->face = face->id;
   if (wishes->stage != NULL)
     {
-      const RakeStage *stage = find_stage (face, wishes->stage, code);
+      const RakeStage *stage = cli_find_stage_named (face, wishes->stage, code);
       if (stage == NULL)
         return FALSE;
       body->stage = stage->id;

@@ -76,6 +76,7 @@ typedef struct
 {
   gboolean with_location, working;
   const char *folder;
+  JsonText *json; /* NULL: a line each */
 } Wishes;
 
 static CliExit
@@ -92,7 +93,17 @@ get_one (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, const Rake
   path = g_build_filename (wishes->folder, name, NULL);
   if (!write_new (path, bytes, &error))
     return cli_fail (CLI_OUTPUT, g_steal_pointer (&error));
-  g_print ("%s\n", path);
+  if (wishes->json == NULL)
+    g_print ("%s\n", path);
+  else
+    {
+      json_text_open (wishes->json, '{');
+      json_text_name (wishes->json, "file");
+      json_text_string (wishes->json, path);
+      json_text_name (wishes->json, "photo");
+      cli_photo_to_json (wishes->json, file, job, photo);
+      json_text_close (wishes->json, '}');
+    }
   return CLI_DONE;
 }
 
@@ -110,6 +121,38 @@ get_all (const Wishes *wishes, RakeJobFile *file, const RakeJob *job)
   return code;
 }
 
+static CliExit
+get_those (const Wishes *wishes, RakeJobFile *file, const RakeJob *job, int n, char **texts)
+{
+  CliExit code = CLI_DONE;
+
+  if (n == 0)
+    return get_all (wishes, file, job);
+  for (int i = 0; code == CLI_DONE && i < n; i++)
+    {
+      const RakePhoto *photo = cli_find_photo (job, texts[i], &code);
+      if (photo != NULL)
+        code = get_one (wishes, file, job, photo);
+    }
+  return code;
+}
+
+static CliExit
+get_as_json (Wishes *wishes, RakeJobFile *file, const RakeJob *job, int n, char **texts)
+{
+  g_auto (JsonText) json = { 0 };
+  CliExit code;
+
+  json_text_init (&json);
+  json_text_open (&json, '[');
+  wishes->json = &json;
+  code = get_those (wishes, file, job, n, texts);
+  json_text_close (&json, ']');
+  if (!json_text_print (&json) && code == CLI_DONE)
+    code = CLI_OUTPUT;
+  return code;
+}
+
 CliExit
 cli_photo_get (int argc, char **argv)
 {
@@ -119,7 +162,7 @@ cli_photo_get (int argc, char **argv)
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;
   g_autofree char *folder = NULL;
-  gboolean with_location = FALSE, working = FALSE;
+  gboolean with_location = FALSE, working = FALSE, as_json = FALSE;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &folder, N_ ("Into FOLDER, else here"),
@@ -127,6 +170,7 @@ cli_photo_get (int argc, char **argv)
     { "with-location", 0, 0, G_OPTION_ARG_NONE, &with_location,
       N_ ("To the byte as it came, with all that the camera wrote: place, time, owner"), NULL },
     { "working", 0, 0, G_OPTION_ARG_NONE, &working, N_ ("The smaller copy for the screen"), NULL },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
     { 0 },
   };
 
@@ -140,16 +184,9 @@ cli_photo_get (int argc, char **argv)
   if (file == NULL)
     return code;
   {
-    const Wishes wishes = { with_location, working, folder != NULL ? folder : "." };
+    Wishes wishes = { with_location, working, folder != NULL ? folder : ".", NULL };
 
-    if (argc == 2)
-      return get_all (&wishes, file, job);
-    for (int i = 2; code == CLI_DONE && i < argc; i++)
-      {
-        const RakePhoto *photo = cli_find_photo (job, argv[i], &code);
-        if (photo != NULL)
-          code = get_one (&wishes, file, job, photo);
-      }
+    return as_json ? get_as_json (&wishes, file, job, argc - 2, argv + 2)
+                   : get_those (&wishes, file, job, argc - 2, argv + 2);
   }
-  return code;
 }

@@ -10,11 +10,13 @@
 
 static const CliCommand parts[] = {
   { "add", N_ ("Take pictures into the job"), cli_photo_add },
+  { "place", N_ ("Say anew where a photograph belongs"), cli_photo_place },
   { "list", N_ ("List the photographs"), cli_photo_list },
   { "get", N_ ("Write photographs to files, without what the camera wrote about the place"),
     cli_photo_get },
   { "register", N_ ("Lay a photograph on its face by pairs of points"), cli_photo_register },
   { "withdraw", N_ ("Take a photograph's bytes out of the job for good"), cli_photo_withdraw },
+  { "sheet", N_ ("Write all photographs, small, as a PDF to print"), cli_photo_sheet },
 };
 
 CliExit
@@ -32,8 +34,8 @@ cli_run_photo (int argc, char **argv)
     if (g_str_equal (argv[1], parts[i].name))
       return parts[i].run (argc - 1, argv + 1);
   return cli_fail_with (CLI_USAGE,
-                        _ ("There is no “photo %s”; take add, list, get, register or "
-                           "withdraw"),
+                        _ ("There is no “photo %s”; take add, place, list, get, register, "
+                           "withdraw or sheet"),
                         argv[1]);
 }
 
@@ -194,6 +196,16 @@ cli_photo_to_json (JsonText *json, RakeJobFile *file, const RakeJob *job, const 
   json_text_close (json, '}');
 }
 
+CliExit
+cli_photo_print_json (RakeJobFile *file, const RakeJob *job, RakeId id)
+{
+  g_auto (JsonText) json = { 0 };
+
+  json_text_init (&json);
+  cli_photo_to_json (&json, file, job, rake_job_find_photo (job, id));
+  return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
+}
+
 static void
 print_line (RakeJobFile *file, const RakeJob *job, const RakePhoto *photo)
 {
@@ -288,12 +300,14 @@ cli_photo_withdraw (int argc, char **argv)
   g_autoptr (RakeEntry) entry = NULL;
   g_autoptr (GError) error = NULL;
   g_autofree char *reason = NULL, *who = NULL;
+  gboolean as_json = FALSE;
   const RakePhoto *photo;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "reason", 'r', 0, G_OPTION_ARG_STRING, &reason, N_ ("Why: it stays in the logbook"),
       N_ ("TEXT") },
     { "who", 0, 0, G_OPTION_ARG_STRING, &who, N_ ("Who says so"), N_ ("NAME") },
+    { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
     { 0 },
   };
 
@@ -315,5 +329,5 @@ cli_photo_withdraw (int argc, char **argv)
   entry->withdrawal.reason = g_steal_pointer (&reason);
   if (!rake_job_file_append (file, job, &entry, 1, who, &error))
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  return CLI_DONE;
+  return as_json ? cli_photo_print_json (file, job, entry->withdrawal.photo) : CLI_DONE;
 }

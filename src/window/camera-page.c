@@ -87,11 +87,12 @@ say_ghost (RakeCameraPage *self, const RakePhoto *photo)
                                "lie upon each other."),
                             when);
   else if (view)
-    text = g_strdup_printf (_ ("There is no photograph of the view “%s” yet. The next one begins it."),
-                            view);
+    text = g_strdup_printf (
+        _ ("There is no photograph of the view “%s” yet. The next one begins it."), view);
   else
-    text = g_strdup (_ ("There is no photograph of this face yet. Give the view a name, so that the "
-                        "next one can be taken from the same place."));
+    text =
+        g_strdup (_ ("There is no photograph of this face yet. Give the view a name, so that the "
+                     "next one can be taken from the same place."));
   gtk_label_set_label (GTK_LABEL (self->ghost_text), text);
   gtk_widget_set_sensitive (self->strength, photo != NULL);
 }
@@ -119,8 +120,7 @@ show_ghost (RakeCameraPage *self)
 static void
 strength_changed (RakeCameraPage *self)
 {
-  gtk_widget_set_opacity (self->ghost,
-                          gtk_range_get_value (GTK_RANGE (self->strength)) / 100);
+  gtk_widget_set_opacity (self->ghost, gtk_range_get_value (GTK_RANGE (self->strength)) / 100);
 }
 
 /* --- views ------------------------------------------------------------------------------------------------ */
@@ -303,9 +303,10 @@ camera_changed (RakeCameraPage *self)
   RakeCameraState state = rake_camera_get_state (self->camera);
   RakeSession *session = rake_session_view_get_session (self);
 
-  gtk_stack_set_visible_child_name (GTK_STACK (self->states), state == RAKE_CAMERA_LIVE   ? "live"
-                                                              : state == RAKE_CAMERA_NONE ? "none"
-                                                                                          : "looking");
+  gtk_stack_set_visible_child_name (GTK_STACK (self->states), state == RAKE_CAMERA_LIVE ? "live"
+                                                              : state == RAKE_CAMERA_NONE
+                                                                  ? "none"
+                                                                  : "looking");
   if (state == RAKE_CAMERA_NONE)
     gtk_label_set_label (GTK_LABEL (self->trouble), rake_camera_get_sentence (self->camera));
   if (state != RAKE_CAMERA_LIVE)

@@ -82,8 +82,7 @@ take_frame (RakeCamera *self, GBytes *rgb, int width, int height)
   self->rgb = rgb;
   self->width = width;
   self->height = height;
-  self->texture =
-      gdk_memory_texture_new (width, height, GDK_MEMORY_R8G8B8, rgb, 3 * (gsize) width);
+  self->texture = gdk_memory_texture_new (width, height, GDK_MEMORY_R8G8B8, rgb, 3 * (gsize) width);
   if (self->state != RAKE_CAMERA_LIVE)
     set_state (self, RAKE_CAMERA_LIVE, NULL);
   g_signal_emit (self, signals[FRAME], 0);
@@ -129,8 +128,8 @@ static void
 tell_soon (Link *link)
 {
   if (link->telling == 0)
-    link->telling = g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, tell, g_atomic_rc_box_acquire (link),
-                                     unref_link);
+    link->telling =
+        g_idle_add_full (G_PRIORITY_DEFAULT_IDLE, tell, g_atomic_rc_box_acquire (link), unref_link);
 }
 
 static void
@@ -199,7 +198,8 @@ static const RakeCameraModule *
 load_module (void)
 {
   g_autofree char *path = rake_helper_find ("camera", "rakelight-camera.so");
-  GModule *module = path != NULL ? g_module_open (path, G_MODULE_BIND_LAZY | G_MODULE_BIND_LOCAL) : NULL;
+  GModule *module =
+      path != NULL ? g_module_open (path, G_MODULE_BIND_LAZY | G_MODULE_BIND_LOCAL) : NULL;
   const RakeCameraModule *(*get) (void) = NULL;
   const RakeCameraModule *found;
 
