@@ -36,6 +36,10 @@ typedef struct
 /* From a whole JPEG or PNG; where nothing is said, or it is damaged, says nothing. */
 void rake_photo_exif_read (const void *bytes, gsize n_bytes, RakePhotoExif *exif);
 
+/* Whether a whole picture may tell where it was taken: by the Exif block, by words of another kind beside it;
+ * a HEIC by any Exif at all, which is not looked into here. */
+gboolean rake_photo_tells_where (GBytes *photo);
+
 typedef struct
 {
   GBytes *original;

@@ -14,7 +14,9 @@
 #define LEAST_FRAMES_PER_S 5
 
 /* Frames that nobody fetched are dropped: a queue would grow without end. */
-#define SINK "videoconvert ! appsink name=sink max-buffers=1 drop=true sync=false caps=video/x-raw,format=RGB"
+#define SINK                                                                                       \
+  "videoconvert ! appsink name=sink max-buffers=1 drop=true sync=false "                           \
+  "caps=video/x-raw,format=RGB"
 
 struct _RakeCameraRun
 {

@@ -16,6 +16,14 @@ cli_fail (CliExit code, GError *error)
 }
 
 CliExit
+cli_fail_to_keep (GError *error)
+{
+  gboolean is_disk = g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK);
+
+  return cli_fail (is_disk ? CLI_OUTPUT : CLI_INPUT, error);
+}
+
+CliExit
 cli_fail_with (CliExit code, const char *format, ...)
 {
   g_autofree char *message = NULL;

@@ -49,6 +49,9 @@ CliExit cli_run_bench_sheet (int argc, char **argv);
 
 /* Says @error in one line on standard error and frees it. */
 CliExit cli_fail (CliExit code, GError *error);
+
+/* The same of an error of rake_job_file_append(): OUTPUT for a full disk, else INPUT. */
+CliExit cli_fail_to_keep (GError *error);
 CliExit cli_fail_with (CliExit code, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
 /* Reads the options of a command; what is left in @argv are its arguments. FALSE after saying what

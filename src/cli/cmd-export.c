@@ -4,6 +4,7 @@
 #include "cli.h"
 
 #include <rakelight/exchange.h>
+#include <rakelight/photo-intake.h>
 #include <rakelight/table.h>
 
 #include <errno.h>
@@ -56,12 +57,30 @@ gather_table (const char *path, const char *name, GString *text)
   return CLI_DONE;
 }
 
-/* One that is there already has these bytes: its name says so. */
-static gboolean
-write_photo (const RakeEntry *photo, GBytes *bytes, gpointer folder, GError **error)
+typedef struct
 {
+  const char *folder;
+  gboolean with_location;
+} Photos;
+
+/* To the byte, or their hashes would not be theirs: so those that tell where they were taken only when
+ * that was asked for. One that is there already has these bytes: its name says so. */
+static gboolean
+write_photo (const RakeEntry *photo, GBytes *bytes, gpointer user_data, GError **error)
+{
+  const Photos *photos = user_data;
   g_autofree char *name = rake_exchange_name_photo (&photo->photo);
-  g_autofree char *path = g_build_filename (folder, name, NULL);
+  g_autofree char *path = g_build_filename (photos->folder, name, NULL);
+
+  if (!photos->with_location && rake_photo_tells_where (bytes))
+    {
+      g_set_error (
+          error, RAKE_PHOTO_INTAKE_ERROR, RAKE_PHOTO_INTAKE_ERROR_FILE,
+          _ ("The photograph %s may tell where it was taken; give --with-location to write "
+             "it out all the same"),
+          photo->photo.name != NULL ? photo->photo.name : name);
+      return FALSE;
+    }
 
   return g_file_set_contents_full (
       path, g_bytes_get_data (bytes, NULL), (gssize) g_bytes_get_size (bytes),
@@ -69,7 +88,7 @@ write_photo (const RakeEntry *photo, GBytes *bytes, gpointer folder, GError **er
 }
 
 static CliExit
-export_photos (const char *path, char *folder)
+export_photos (const char *path, Photos *photos)
 {
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (GError) error = NULL;
@@ -78,12 +97,15 @@ export_photos (const char *path, char *folder)
   file = cli_open (path, RAKE_JOB_FILE_READ_ONLY, NULL, &code);
   if (file == NULL)
     return code;
-  if (g_mkdir_with_parents (folder, 0777) != 0)
-    return cli_fail_with (CLI_OUTPUT, _ ("%s cannot be made: %s"), folder, g_strerror (errno));
-  if (!rake_exchange_export_photos (file, write_photo, folder, &error))
-    return cli_fail (error->domain == RAKE_JOB_FILE_ERROR ? CLI_FILE : CLI_OUTPUT,
-                     g_steal_pointer (&error));
-  return CLI_DONE;
+  if (g_mkdir_with_parents (photos->folder, 0777) != 0)
+    return cli_fail_with (CLI_OUTPUT, _ ("%s cannot be made: %s"), photos->folder,
+                          g_strerror (errno));
+  if (rake_exchange_export_photos (file, write_photo, photos, &error))
+    return CLI_DONE;
+  code = error->domain == RAKE_JOB_FILE_ERROR       ? CLI_FILE
+         : error->domain == RAKE_PHOTO_INTAKE_ERROR ? CLI_INPUT
+                                                    : CLI_OUTPUT;
+  return cli_fail (code, g_steal_pointer (&error));
 }
 
 CliExit
@@ -95,6 +117,7 @@ cli_run_export (int argc, char **argv)
   g_autoptr (GError) error = NULL;
   g_autoptr (GString) text = g_string_new (NULL);
   g_autofree char *output = NULL, *table = NULL, *photos = NULL;
+  gboolean with_location = FALSE;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("Write to FILE"), N_ ("FILE") },
@@ -103,6 +126,8 @@ cli_run_export (int argc, char **argv)
       N_ ("TABLE") },
     { "photos", 0, 0, G_OPTION_ARG_FILENAME, &photos,
       N_ ("Photographs beside it, to the byte, with all that the camera wrote"), N_ ("FOLDER") },
+    { "with-location", 0, 0, G_OPTION_ARG_NONE, &with_location,
+      N_ ("Those too that tell where they were taken"), NULL },
     { 0 },
   };
 
@@ -114,7 +139,7 @@ cli_run_export (int argc, char **argv)
     return code;
   code = table != NULL ? gather_table (argv[1], table, text) : gather_lines (argv[1], text);
   if (code == CLI_DONE && photos != NULL)
-    code = export_photos (argv[1], photos);
+    code = export_photos (argv[1], &(Photos){ photos, with_location });
   if (code != CLI_DONE)
     return code;
   if (output != NULL)

@@ -144,10 +144,7 @@ cli_run_import (int argc, char **argv)
           g_clear_pointer (&file, rake_job_file_close);
           g_unlink (argv[1]);
         }
-      return cli_fail (g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK)
-                           ? CLI_OUTPUT
-                           : CLI_INPUT,
-                       g_steal_pointer (&error));
+      return cli_fail_to_keep (g_steal_pointer (&error));
     }
   return print_result (as_json, n_added) ? CLI_DONE : CLI_OUTPUT;
 }

@@ -139,10 +139,7 @@ add_one (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const char *path
   bytes = lend_bytes (intake);
   *id = entry->id;
   if (!rake_job_file_append_photos (file, job, &entry, 1, &bytes, 1, wishes->who, &error))
-    return cli_fail (g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK)
-                         ? CLI_OUTPUT
-                         : CLI_INPUT,
-                     g_steal_pointer (&error));
+    return cli_fail_to_keep (g_steal_pointer (&error));
   return CLI_DONE;
 }
 

@@ -121,10 +121,7 @@ place (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const RakePhoto *p
   replace (&entry->photo.view, wishes->view);
   replace (&entry->photo.note, wishes->note);
   if (!rake_job_file_append (file, job, &entry, 1, wishes->who, &error))
-    return cli_fail (g_error_matches (error, RAKE_JOB_FILE_ERROR, RAKE_JOB_FILE_ERROR_DISK)
-                         ? CLI_OUTPUT
-                         : CLI_INPUT,
-                     g_steal_pointer (&error));
+    return cli_fail_to_keep (g_steal_pointer (&error));
   return wishes->as_json ? cli_photo_print_json (file, job, id) : CLI_DONE;
 }
 
@@ -161,10 +158,11 @@ cli_photo_place (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB PHOTO",
-                  N_ ("What is not said stays, but face, zones, stage, pass and marks go "
-                      "together: whoever says one of them says all. An empty view or note is none."),
-                  entries, &argc, &argv, 2, 2, &code))
+  if (!cli_parse (
+          &command, "JOB PHOTO",
+          N_ ("What is not said stays, but face, zones, stage, pass and marks go "
+              "together: whoever says one of them says all. An empty view or note is none."),
+          entries, &argc, &argv, 2, 2, &code))
     return code;
   if ((wishes.is_nowhere && says_where (&wishes)) || (wishes.is_look && wishes.is_no_look))
     return cli_fail_with (CLI_USAGE, _ ("These options contradict each other"));

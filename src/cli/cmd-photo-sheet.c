@@ -26,8 +26,8 @@ cli_photo_sheet (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "JOB", N_ ("One that was withdrawn keeps its place and says so."), entries,
-                  &argc, &argv, 1, 1, &code) ||
+  if (!cli_parse (&command, "JOB", N_ ("One that was withdrawn keeps its place and says so."),
+                  entries, &argc, &argv, 1, 1, &code) ||
       !cli_parse_sheet (sheet_name, &sheet, &code))
     return code;
   if (output == NULL)

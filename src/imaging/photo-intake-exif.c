@@ -1,5 +1,6 @@
 /* photo-intake-exif.c - what a camera wrote beside the picture: its turn, its time, whether its place. */
-#include <rakelight/photo-intake.h>
+#define _GNU_SOURCE /* memmem */
+#include <rakelight/photo-heif.h>
 
 #include <libexif/exif-data.h>
 #include <stdio.h>
@@ -131,4 +132,18 @@ rake_photo_exif_read_tiff (const guint8 *tiff, gsize n_tiff, RakePhotoExif *exif
   memcpy (block, head, sizeof head);
   memcpy (block + sizeof head, tiff, n_tiff);
   read_block (block, sizeof head + n_tiff, exif);
+}
+
+gboolean
+rake_photo_tells_where (GBytes *photo)
+{
+  RakePhotoExif exif;
+  gsize n_bytes;
+  gconstpointer bytes = g_bytes_get_data (photo, &n_bytes);
+
+  if (rake_photo_is_heif (bytes, n_bytes))
+    return memmem (bytes, n_bytes, "Exif", 4) != NULL;
+  rake_photo_exif_read (bytes, n_bytes, &exif);
+  return exif.has_location ||
+         memmem (bytes, n_bytes, "GPSLatitude", 11) != NULL; /* as XMP writes it */
 }

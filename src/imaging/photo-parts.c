@@ -209,6 +209,36 @@ find_exif_in_png (const guint8 *bytes, gsize n_bytes, gsize *length)
   return NULL;
 }
 
+/* ISO 3309, as the PNG specification's annex D counts it. */
+static guint32
+sum_chunk (const guint8 *bytes, gsize n_bytes)
+{
+  guint32 sum = 0xffffffff;
+
+  for (gsize i = 0; i < n_bytes; i++)
+    {
+      sum ^= bytes[i];
+      for (int bit = 0; bit < 8; bit++)
+        sum = sum & 1 ? sum >> 1 ^ 0xedb88320 : sum >> 1;
+    }
+  return ~sum;
+}
+
+/* The same block as in a JPEG, without the head that stands before it there. */
+static void
+add_turn_chunk (GByteArray *copy, RakeTurn turn)
+{
+  guint8 chunk[] = {
+    0, 0, 0, 26, 'e', 'X', 'I', 'f', 'M', 'M', 0, 42, 0, 0, 0, 8, 0, 1, 0x01, 0x12, 0, 3, 0, 0, 0,
+    1, 0, (guint8) turn, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0,
+  };
+  guint32 sum = sum_chunk (chunk + 4, sizeof chunk - 8);
+
+  for (int i = 0; i < 4; i++)
+    chunk[sizeof chunk - 4 + (gsize) i] = (guint8) (sum >> (24 - 8 * i));
+  g_byte_array_append (copy, chunk, sizeof chunk);
+}
+
 static GByteArray *
 copy_png (const guint8 *bytes, gsize n_bytes)
 {
@@ -216,14 +246,18 @@ copy_png (const guint8 *bytes, gsize n_bytes)
                                       "sRGB", "iCCP", "sBIT", "bKGD", "pHYs" };
   g_autoptr (GByteArray) copy = g_byte_array_sized_new ((guint) n_bytes);
   const guint8 *at = bytes + sizeof png_head, *end = bytes + n_bytes;
+  RakePhotoExif exif;
   Part part;
 
+  rake_photo_exif_read (bytes, n_bytes, &exif);
   g_byte_array_append (copy, png_head, sizeof png_head);
   while (next_chunk (&at, end, &part))
     {
       for (gsize i = 0; i < G_N_ELEMENTS (kept); i++)
         if (is_chunk (&part, kept[i]))
           g_byte_array_append (copy, part.start, (guint) part.length);
+      if (is_chunk (&part, "IHDR") && exif.turn != 1)
+        add_turn_chunk (copy, exif.turn);
       if (is_chunk (&part, "IEND"))
         return g_steal_pointer (&copy);
     }

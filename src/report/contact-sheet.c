@@ -156,8 +156,9 @@ draw_picture (Sheet *sheet, const RakePhoto *photo, double room)
     }
   else
     draw_box (&sheet->flow,
-              withdrawn != NULL ? withdrawn
-                                : _ ("No small copy yet: open the job once in the window, which makes one."),
+              withdrawn != NULL
+                  ? withdrawn
+                  : _ ("No small copy yet: open the job once in the window, which makes one."),
               room);
   g_clear_pointer (&copy.bytes, g_bytes_unref);
 }

@@ -258,7 +258,11 @@ take (GtkWidget *widget, const char *action, GVariant *parameter)
   if (!rgb)
     return;
   taking = g_new0 (Taking, 1);
-  *taking = (Taking){ rgb, width, height, rake_session_now_ms (), new_place (self, session),
+  *taking = (Taking){ rgb,
+                      width,
+                      height,
+                      rake_session_now_ms (),
+                      new_place (self, session),
                       g_object_ref (rake_photo_desk_get (session)) };
   task = g_task_new (NULL, NULL, encoded, NULL);
   g_task_set_task_data (task, taking, free_taking);

@@ -159,6 +159,37 @@ class Photos(Case):
         self.run_cli("photo", "register", self.job, "1", code=USAGE)
         self.run_cli("verify", self.job)
 
+    def test_a_photograph_is_placed_anew(self):
+        self.add("--no-guess")
+        faces = [entry for entry in map(json.loads, self.run_cli("export", self.job).splitlines())
+                 if entry["kind"] == "face"]
+        name = faces[0]["name"]
+
+        def place(*options, code=DONE):
+            said = self.run_cli("photo", "place", self.job, "1", "--json", *options, code=code)
+            return json.loads(said) if code == DONE else said
+
+        self.assertIsNone(self.list()[0]["face"])
+        self.assertIn("--face", place("--stage", "P800", code=INPUT))
+        placed = place("--face", name, "--lamp", "30", "--view", "door", "--note", "before the wash")
+        self.assertEqual((placed["face"], placed["lamp_deg"], placed["view"]), (name, 30, "door"))
+        self.assertEqual(place("--lamp", "45")["face"], name)
+        placed = place("--nowhere", "--view", "")
+        self.assertEqual((placed["face"], placed["view"], placed["lamp_deg"]), (None, None, 45))
+        self.assertEqual(len(self.list()), 1)
+        place("--nowhere", "--face", name, code=USAGE)
+        place("--look", "--no-look", code=USAGE)
+        place("--lamp", "400", code=INPUT)
+        self.run_cli("photo", "place", self.job, "7", code=INPUT)
+
+    def test_what_was_done_with_a_photograph_is_told_in_json(self):
+        self.add()
+        got, = json.loads(self.run_cli("photo", "get", self.job, "--json", "-o", self.folder))
+        self.assertTrue(os.path.getsize(got["file"]) > 0 and got["photo"] == self.list()[0])
+        said = json.loads(self.run_cli("photo", "withdraw", self.job, "1", "-r", "no", "--json"))
+        self.assertEqual((said["bytes"], said["number"]), ("withdrawn", 1))
+        self.assertEqual(json.loads(self.run_cli("photo", "get", self.job, "--json")), [])
+
     def test_a_withdrawn_photograph_is_gone(self):
         self.add()
         self.run_cli("photo", "withdraw", self.job, "1", code=USAGE)
@@ -172,7 +203,12 @@ class Photos(Case):
 
     def test_photographs_go_with_an_export(self):
         self.add()
-        exported = self.run_cli("export", self.job, "--photos", self.path("photos"))
+        # the picture tells where it was taken
+        said = self.run_cli("export", self.job, "--photos", self.path("photos"), code=INPUT)
+        self.assertIn("--with-location", said)
+        self.assertEqual(os.listdir(self.path("photos")), [])
+        exported = self.run_cli("export", self.job, "--photos", self.path("photos"),
+                                "--with-location")
         self.run_cli("import", self.path("b.rakejob"), "--photos", self.path("photos"), text=exported)
         self.run_cli("verify", self.path("b.rakejob"))
         self.run_cli("import", self.path("c.rakejob"), "--photos", self.folder, code=INPUT,

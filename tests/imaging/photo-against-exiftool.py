@@ -68,7 +68,7 @@ def check_turn(folder, ending, turn):
     check(found["has_offset"] and found["offset_minutes"] == -210, f"{path}: offset {found}")
     check(found["has_location"] == 1, f"{path}: location {found}")
     left = tags(copy)
-    allowed = {"EXIF:Orientation"} if turn != 1 and ending == ".jpg" else set()
+    allowed = {"EXIF:Orientation"} if turn != 1 else set()
     check(left <= allowed, f"{copy} still has {sorted(left - allowed)}")
     with open(copy, "rb") as file:
         data = file.read()
@@ -78,7 +78,7 @@ def check_turn(folder, ending, turn):
         check(ImageChops.difference(one.convert("RGB"), other.convert("RGB")).getbbox() is None,
               f"{copy} has other pixels")
         upright = ImageOps.exif_transpose(one).convert("RGB")
-    if ending == ".jpg" and turn != 1:
+    if turn != 1:
         check(json.loads(exiftool("-j", copy))[0]["Orientation"] == turn, f"{copy} lost its turn")
     with Image.open(copy + ".working") as working:
         small = upright.resize(working.size, Image.BOX)

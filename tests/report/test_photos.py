@@ -130,6 +130,37 @@ class Photos(support.Case):
         self.assertNotIn("Photographs", pdf.Pdf(out).words())
         self.run_cli("report", job, "-o", out, "--photos", "huge", code=support.USAGE)
 
+    def test_a_contact_sheet_shows_each_with_what_it_is(self):
+        job, out = self.path("sheet.rakejob"), self.path("sheet.pdf")
+        shutil.copy(self.demo, job)
+        self.run_cli("photo", "sheet", job, "-o", out, code=support.INPUT)
+        faces = [entry["name"] for entry in self.entries(job) if entry["kind"] == "face"]
+        for n in range(14):
+            name = self.jpeg(f"IMG {n:04d}.jpg", 480 if n % 2 else 240, 320)
+            self.run_cli("photo", "add", job, name, "--face", faces[0], "--lamp", str(10 * n + 7))
+        self.run_cli("photo", "withdraw", job, "3", "-r", "Shows a person")
+        for paper, size in (("a4", (595, 842)), ("letter", (612, 792))):
+            self.run_cli("photo", "sheet", job, "-o", out, "--paper", paper)
+            sheet = pdf.Pdf(out)
+            self.assertEqual(sheet.check(), "")
+            self.assertEqual(tuple(round(float(n)) for n in
+                                   re.findall(r"[\d.]+", sheet.info["Page size"])[:2]), size)
+            words = sheet.words()
+            for n in range(14):
+                self.assertIn(f"{n + 1} {faces[0]}", words)
+                self.assertIn(f"lamp at {10 * n + 7}°", words)
+                self.assertIn(f"IMG {n:04d}.jpg", words)
+            self.assertRegex(words, r"Withdrawn on \d{4}-\d\d-\d\d: Shows a person")
+            listed = pdf.run("pdfimages", "-list", out).decode().splitlines()[2:]
+            sizes = sorted(tuple(map(int, line.split()[3:5])) for line in listed
+                           if line.split()[8] == "jpeg")
+            # 256 px on the long side; the third, withdrawn, stood upright
+            self.assertEqual(sizes, [(192, 256)] * 6 + [(256, 171)] * 7)
+            self.assertEqual(sheet.tags().count("Figure"), 4)
+        self.run_cli("photo", "sheet", job, "-o", out, "--face", "nowhere", code=support.INPUT)
+        self.run_cli("photo", "sheet", job, code=support.USAGE)
+        self.run_cli("photo", "sheet", job, "-o", self.path("no/such/place.pdf"), code=support.OUTPUT)
+
 
 if __name__ == "__main__":
     support.PROGRAM, support.MAKE_DEMO, WRITE_REPORT, ADD_PHOTO = sys.argv[1:5]
