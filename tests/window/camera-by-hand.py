@@ -12,7 +12,7 @@ import driver
 from PIL import Image
 
 RAKELIGHT, MAKE_DEMO, CLI = sys.argv[1:4]
-BARS = "videotestsrc is-live=true pattern=smpte ! video/x-raw,width=640,height=480,framerate=10/1"
+BARS = "videotestsrc is-live=true pattern=smpte ! video/x-raw,width=640,height=480,framerate=3/1"
 BLACK = BARS.replace("smpte", "black")
 
 
