@@ -65,8 +65,24 @@ gboolean rake_job_is_closed (const RakeJob *job);
 /* Whether entries of a kind are refused by a closed job; of a strike it depends on what is struck. */
 gboolean rake_entry_kind_is_work (RakeEntryKind kind);
 
-/* What still stands in the way of a hand-over at @now_ms: translated sentences, in an array that the
- * caller frees with g_ptr_array_unref(); empty when nothing does. */
+typedef enum
+{
+  RAKE_OBSTACLE_NO_FACE, /* about nothing: there is no record to hand over */
+  RAKE_OBSTACLE_STAGES,  /* a face that has stages to come */
+  RAKE_OBSTACLE_ZONE,    /* a zone that is neither ready nor accepted */
+  RAKE_OBSTACLE_REST,    /* a zone that is settled and rests */
+  RAKE_OBSTACLE_DEFECT,  /* a defect that is open */
+} RakeObstacleKind;
+
+typedef struct
+{
+  RakeObstacleKind kind;
+  RakeId about;   /* the face, zone or defect; nil: nothing */
+  char *sentence; /* translated */
+} RakeObstacle;
+
+/* What still stands in the way of a hand-over at @now_ms: RakeObstacle *, in an array that the caller
+ * frees with g_ptr_array_unref(); empty when nothing does. */
 GPtrArray *rake_job_list_obstacles (const RakeJob *job, const RakeRules *rules, gint64 now_ms);
 
 /* --- claims ------------------------------------------------------------------------------------- */

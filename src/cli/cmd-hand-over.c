@@ -74,7 +74,7 @@ answer_as_json (const RakeJob *job, const GPtrArray *obstacles)
   json_text_name (&json, "obstacles");
   json_text_open (&json, '[');
   for (guint i = 0; i < obstacles->len; i++)
-    json_text_string (&json, obstacles->pdata[i]);
+    json_text_string (&json, ((const RakeObstacle *) obstacles->pdata[i])->sentence);
   json_text_close (&json, ']');
   cli_hand_over_to_json (&json, job);
   json_text_close (&json, '}');
@@ -158,7 +158,7 @@ cli_run_hand_over (int argc, char **argv)
   if (wanted.as_json)
     return !answer_as_json (job, obstacles) ? CLI_OUTPUT : obstacles->len > 0 ? CLI_NO : CLI_DONE;
   for (guint i = 0; i < obstacles->len; i++)
-    g_print ("%s\n", (const char *) obstacles->pdata[i]);
+    g_print ("%s\n", ((const RakeObstacle *) obstacles->pdata[i])->sentence);
   if (obstacles->len == 0)
     g_print ("%s\n", wanted.only_check ? _ ("Nothing stands in the way of a hand-over.")
                                        : _ ("Handed over; the job is closed for work."));

@@ -5,6 +5,24 @@
 
 #include "i18n.h"
 
+static void
+free_obstacle (gpointer obstacle)
+{
+  g_free (((RakeObstacle *) obstacle)->sentence);
+  g_free (obstacle);
+}
+
+static void
+add (GPtrArray *obstacles, RakeObstacleKind kind, RakeId about, char *sentence)
+{
+  RakeObstacle *obstacle = g_new0 (RakeObstacle, 1);
+
+  obstacle->kind = kind;
+  obstacle->about = about;
+  obstacle->sentence = sentence;
+  g_ptr_array_add (obstacles, obstacle);
+}
+
 static const char *
 name_stage (const RakeStage *stage)
 {
@@ -29,11 +47,11 @@ add_zone (GPtrArray *obstacles, const RakeZone *zone, const RakeJudgement *judge
 {
   const RakeReason *reason = find_strongest (judgement);
 
-  g_ptr_array_add (obstacles,
-                   /* Translators: a face, a zone, a verdict, and the rule's own sentence */
-                   g_strdup_printf (_ ("%s, %s: %s. %s"), zone->face->name, zone->name,
-                                    _ (rake_verdict_get_label (judgement->verdict)),
-                                    reason != NULL ? reason->sentence : ""));
+  add (obstacles, RAKE_OBSTACLE_ZONE, zone->id,
+       /* Translators: a face, a zone, a verdict, and the rule's own sentence */
+       g_strdup_printf (_ ("%s, %s: %s. %s"), zone->face->name, zone->name,
+                        _ (rake_verdict_get_label (judgement->verdict)),
+                        reason != NULL ? reason->sentence : ""));
 }
 
 /* Where a rest is planned it has a verdict of its own; a piece is rested all the same where it is not. */
@@ -45,11 +63,10 @@ add_rest (GPtrArray *obstacles, const RakeZone *zone, const RakeFacts *facts)
   if (zone->stage->action == RAKE_ACTION_REST ||
       facts->knowledge[RAKE_FACT_REST_DAYS_LEFT] != RAKE_KNOWN || days <= 0)
     return;
-  g_ptr_array_add (
-      obstacles,
-      g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s, %s: it rests %.0f day more.",
-                                    "%s, %s: it rests %.0f days more.", (gulong) ceil (days)),
-                       zone->face->name, zone->name, ceil (days)));
+  add (obstacles, RAKE_OBSTACLE_REST, zone->id,
+       g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%s, %s: it rests %.0f day more.",
+                                     "%s, %s: it rests %.0f days more.", (gulong) ceil (days)),
+                        zone->face->name, zone->name, ceil (days)));
 }
 
 static void
@@ -59,10 +76,10 @@ add_stages_to_come (GPtrArray *obstacles, const RakeFace *face)
 
   if (face->stage == last)
     return;
-  g_ptr_array_add (obstacles,
-                   /* Translators: a face, the stage where it stands, the last stage */
-                   g_strdup_printf (_ ("%s is at %s; it has still to go to %s."), face->name,
-                                    name_stage (face->stage), name_stage (last)));
+  add (obstacles, RAKE_OBSTACLE_STAGES, face->id,
+       /* Translators: a face, the stage where it stands, the last stage */
+       g_strdup_printf (_ ("%s is at %s; it has still to go to %s."), face->name,
+                        name_stage (face->stage), name_stage (last)));
 }
 
 static void
@@ -97,24 +114,24 @@ add_defects (GPtrArray *obstacles, const RakeJob *job)
 
       if (defect->told->defect.standing != RAKE_STANDING_OPEN)
         continue;
-      g_ptr_array_add (
-          obstacles,
-          /* Translators: a defect, then its zone */
-          g_strdup_printf (
-              _ ("The defect “%s” on %s is open: tell how it was repaired, or why it is "
-                 "accepted."),
-              defect->what, defect->zone != NULL ? defect->zone->name : _ ("a zone")));
+      add (obstacles, RAKE_OBSTACLE_DEFECT, defect->id,
+           /* Translators: a defect, then its zone */
+           g_strdup_printf (
+               _ ("The defect “%s” on %s is open: tell how it was repaired, or why it is "
+                  "accepted."),
+               defect->what, defect->zone != NULL ? defect->zone->name : _ ("a zone")));
     }
 }
 
 GPtrArray *
 rake_job_list_obstacles (const RakeJob *job, const RakeRules *rules, gint64 now_ms)
 {
-  GPtrArray *obstacles = g_ptr_array_new_with_free_func (g_free);
+  GPtrArray *obstacles = g_ptr_array_new_with_free_func (free_obstacle);
   guint n_faces = rake_job_get_n_faces (job);
 
   if (n_faces == 0)
-    g_ptr_array_add (obstacles, g_strdup (_ ("The job has no face: nothing is on record.")));
+    add (obstacles, RAKE_OBSTACLE_NO_FACE, RAKE_ID_NIL,
+         g_strdup (_ ("The job has no face: nothing is on record.")));
   for (guint i = 0; i < n_faces; i++)
     add_face (obstacles, job, rules, rake_job_get_face (job, i), now_ms);
   add_defects (obstacles, job);

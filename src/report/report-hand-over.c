@@ -114,7 +114,7 @@ print_obstacles (RakeReport *report)
   rake_flow_heading (flow, 1, _ ("What stands in the way of a hand-over"));
   rake_flow_begin_list (flow);
   for (guint i = 0; i < obstacles->len; i++)
-    rake_flow_item (flow, obstacles->pdata[i]);
+    rake_flow_item (flow, ((const RakeObstacle *) obstacles->pdata[i])->sentence);
   rake_flow_end_list (flow);
   print_earlier (report);
   rake_flow_end_section (flow);

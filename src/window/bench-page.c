@@ -2,10 +2,12 @@
 #include "bench-page.h"
 #include "bench-bar.h"
 #include "face-list.h"
+#include "say.h"
 #include "stage-rail.h"
 #include "timeline.h"
 #include "zone-slip.h"
 
+#include <rakelight/record.h>
 #include "words.h"
 
 #define SLIP_PX 300
@@ -21,7 +23,7 @@ struct _RakeBenchPage
 
   RakeSession *session;
   GtkWidget *faces, *rail, *map, *settings, *notice, *brushes, *timeline, *slip;
-  GtkWidget *notice_label;
+  GtkWidget *notice_label, *to_now, *to_record;
   gboolean is_narrow;
   guint folding;
 };
@@ -171,29 +173,49 @@ rake_bench_page_size_allocate (GtkWidget *widget, int width, int height, int bas
                 height - top - GAP_PX);
 }
 
-/* --- what the timeline shows ----------------------------------------------------------------- */
+/* --- what is said over the map ----------------------------------------------------------------- */
 
-/* While an earlier state is shown, nothing can be marked; that is said over the map, with the way
- * back beside it. */
+/* What keeps anything from being recorded, or closes the job for work; NULL when nothing does. */
+static char *
+say_notice (RakeBenchPage *self)
+{
+  g_autofree char *place = NULL;
+  g_autofree char *day = NULL;
+  const RakeEntry *hand_over;
+
+  if (rake_session_is_in_the_past (self->session))
+    {
+      place = rake_timeline_describe (RAKE_TIMELINE (self->timeline));
+      /* Translators: %s is a time and a line of the logbook: "09:41, Pass at P800 on Lower bass". */
+      return g_strdup_printf (_ ("You are looking at %s"), place ? place : "");
+    }
+  if (rake_session_is_newer (self->session))
+    return g_strdup (_ ("A newer version made this job: it can only be read here, without what is "
+                        "new in it."));
+  if (rake_session_is_read_only (self->session))
+    return g_strdup (_ ("This job file can only be read."));
+  hand_over = rake_job_find_hand_over (rake_session_get_job (self->session), NULL);
+  if (!hand_over)
+    return NULL;
+  day = rake_say_when (hand_over, rake_session_now_ms ());
+  return rake_job_is_closed (rake_session_get_job (self->session))
+             /* Translators: %s is a day and time. */
+             ? g_strdup_printf (_ ("Handed over %s: closed for work, open for claims"), day)
+             : g_strdup_printf (_ ("Handed over %s: a claim is open"), day);
+}
+
+/* Said over the map, with the way on beside it. */
 static void
 show_notice (RakeBenchPage *self)
 {
+  g_autofree char *notice = self->session ? say_notice (self) : NULL;
   gboolean is_past = self->session && rake_session_is_in_the_past (self->session);
-  gboolean is_read_only = self->session && rake_session_is_read_only (self->session);
-  gboolean is_newer = self->session && rake_session_is_newer (self->session);
+  gboolean is_fixed = is_past || (self->session && rake_session_is_read_only (self->session));
 
-  g_autofree char *place = is_past ? rake_timeline_describe (RAKE_TIMELINE (self->timeline)) : NULL;
-  /* Translators: %s is a time and a line of the logbook: "09:41, Pass at P800 on Lower bass". */
-  g_autofree char *past = g_strdup_printf (_ ("You are looking at %s"), place ? place : "");
-
-  gtk_label_set_label (GTK_LABEL (self->notice_label),
-                       is_past ? past
-                       : is_newer
-                           ? _ ("A newer version made this job: it can only be read here, without "
-                                "what is new in it.")
-                           : _ ("This job file can only be read."));
-  gtk_widget_set_visible (self->notice, is_past || is_read_only);
-  gtk_widget_set_visible (gtk_widget_get_next_sibling (self->notice_label), is_past);
+  gtk_label_set_label (GTK_LABEL (self->notice_label), notice ? notice : "");
+  gtk_widget_set_visible (self->notice, notice != NULL);
+  gtk_widget_set_visible (self->to_now, is_past);
+  gtk_widget_set_visible (self->to_record, notice && !is_fixed);
 }
 
 static void
@@ -288,6 +310,8 @@ rake_bench_page_class_init (RakeBenchPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, settings);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, notice);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, notice_label);
+  gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, to_now);
+  gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, to_record);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, brushes);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, timeline);
   gtk_widget_class_bind_template_child (widget_class, RakeBenchPage, slip);

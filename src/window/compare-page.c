@@ -140,8 +140,8 @@ read_side (RakeComparePage *self, guint side, const RakePhoto *photo)
                          side == 0 ? take_first_laid : take_second_laid, self);
   else
     rake_photo_desk_load (rake_photo_desk_get (session), photo, RAKE_PHOTO_COPY_WORKING,
-                          self->reading[side],
-                          side == 0 ? take_first_upright : take_second_upright, self);
+                          self->reading[side], side == 0 ? take_first_upright : take_second_upright,
+                          self);
 }
 
 static void
@@ -165,11 +165,11 @@ show_pair (RakeComparePage *self)
     return;
   self->are_laid = photos[0]->registration && photos[1]->registration && photos[0]->face &&
                    photos[0]->face == photos[1]->face;
-  gtk_label_set_label (
-      GTK_LABEL (self->how),
-      self->are_laid
-          ? _ ("Both lie on the map and are seen from straight above: the same place is the same place.")
-          : _ ("Not both lie on the map: they are compared as they are. Lay both to compare places."));
+  gtk_label_set_label (GTK_LABEL (self->how),
+                       self->are_laid ? _ ("Both lie on the map and are seen from straight above: "
+                                           "the same place is the same place.")
+                                      : _ ("Not both lie on the map: they are compared as they "
+                                           "are. Lay both to compare places."));
   for (guint side = 0; side < 2; side++)
     read_side (self, side, photos[side]);
 }
@@ -207,8 +207,7 @@ fill_choices (RakeComparePage *self)
 
   for (guint i = 0; i < self->photos->len; i++)
     {
-      g_autofree char *name =
-          say_photo (rake_session_get_live_job (session), find_photo (self, i));
+      g_autofree char *name = say_photo (rake_session_get_live_job (session), find_photo (self, i));
       gtk_string_list_append (names, name);
     }
   self->is_filling = TRUE;

@@ -84,8 +84,8 @@ read_next (RakeCompareStrip *self)
 static GtkWidget *
 new_card (RakeCompareStrip *self, const RakePhoto *photo)
 {
-  const RakeStage *stage = rake_job_find_stage (rake_session_get_live_job (self->session),
-                                                photo->placed->photo.stage);
+  const RakeStage *stage =
+      rake_job_find_stage (rake_session_get_live_job (self->session), photo->placed->photo.stage);
   g_autofree char *when = rake_say_when (photo->entry, rake_session_now_ms ());
   g_autofree char *where = stage ? rake_say_stage (stage) : g_strdup ("");
   g_autofree char *words = g_strdup_printf ("%s\n%s", when, where);

@@ -7,6 +7,7 @@
 
 #include <adwaita.h>
 #include <math.h>
+#include <rakelight/record.h>
 #include "words.h"
 
 #define LABEL_TEXT_PX 13.0
@@ -85,20 +86,23 @@ add_item (GMenu *menu, const char *label, const char *action, RakeId target)
 }
 
 static GMenu *
-new_mark_section (const RakeZone *zone, const RakeMark *mark)
+new_mark_section (const RakeZone *zone, const RakeMark *mark, gboolean is_handed_over)
 {
   GMenu *section = g_menu_new ();
 
   if (rake_mark_is_ghost (zone, mark) || rake_mark_is_carried (zone, mark))
     add_item (section, _ ("Still there"), "win.still-there", mark->entry->id);
   add_item (section, _ ("Gone"), "win.gone", mark->entry->id);
+  add_item (section, _ ("Keep for the record…"), "win.keep", mark->entry->id);
+  if (is_handed_over)
+    add_item (section, _ ("A claim about it…"), "win.claim", mark->entry->id);
   add_item (section, _ ("Note…"), "win.note", mark->entry->id);
   add_item (section, _ ("Strike out…"), "win.strike", mark->entry->id);
   return section;
 }
 
 static GMenu *
-new_zone_section (const RakeZone *zone)
+new_zone_section (const RakeZone *zone, gboolean is_handed_over)
 {
   GMenu *section = g_menu_new ();
 
@@ -107,6 +111,9 @@ new_zone_section (const RakeZone *zone)
   add_item (section, _ ("How much is still glossy…"), "win.say-share", zone->id);
   add_item (section, _ ("Accept as it is…"), "win.accept", zone->id);
   add_item (section, _ ("Repaired…"), "win.repair", zone->id);
+  add_item (section, _ ("Keep a fault for the record…"), "win.keep", zone->id);
+  if (is_handed_over)
+    add_item (section, _ ("A claim about it…"), "win.claim", zone->id);
   add_item (section, _ ("Name, edge, reserve…"), "win.zone-facts", zone->id);
   add_item (section, _ ("Note…"), "win.note", zone->id);
   g_menu_append (section, _ ("Divide zones…"), "win.edit-zones");
@@ -116,14 +123,14 @@ new_zone_section (const RakeZone *zone)
 /* Of a mark first what can be said of it; the zone's list is one step further then, so that neither
  * is longer than a low screen. */
 static GMenuModel *
-new_menu (const RakeZone *zone, const RakeMark *mark)
+new_menu (const RakeZone *zone, const RakeMark *mark, gboolean is_handed_over)
 {
   GMenu *menu = g_menu_new ();
-  g_autoptr (GMenu) of_zone = new_zone_section (zone);
+  g_autoptr (GMenu) of_zone = new_zone_section (zone, is_handed_over);
 
   if (mark)
     {
-      g_autoptr (GMenu) of_mark = new_mark_section (zone, mark);
+      g_autoptr (GMenu) of_mark = new_mark_section (zone, mark, is_handed_over);
       g_autoptr (GMenu) further = g_menu_new ();
       g_autofree char *name = rake_say_mark (mark);
       g_menu_append_section (menu, name, G_MENU_MODEL (of_mark));
@@ -144,7 +151,8 @@ rake_face_map_show_menu (RakeFaceMap *self, double x, double y)
 
   if (!zone)
     return;
-  model = new_menu (zone, rake_face_map_find_mark_at (self, x, y));
+  model = new_menu (zone, rake_face_map_find_mark_at (self, x, y),
+                    rake_job_find_hand_over (rake_session_get_job (self->session), NULL) != NULL);
   if (!rake_session_is_selected (self->session, zone->id))
     rake_session_select_zone (self->session, zone->id, FALSE);
   if (!self->menu)

@@ -53,9 +53,9 @@ get_drawn (RakeLayPhotoPage *self)
   if (is_line (bench->brush))
     {
       if (n_points > 1)
-        self->drawn = rake_photo_map_draw (self->map, RAKE_SHAPE_LINE,
-                                           (const double *) (gpointer) self->drawn_px->data,
-                                           n_points, NULL);
+        self->drawn =
+            rake_photo_map_draw (self->map, RAKE_SHAPE_LINE,
+                                 (const double *) (gpointer) self->drawn_px->data, n_points, NULL);
       return self->drawn;
     }
   points_mm = lay_points (self);

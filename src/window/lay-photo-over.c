@@ -49,8 +49,8 @@ rake_lay_trace (RakeLayPhotoPage *self, cairo_t *cr, const RakeShape *shape)
           int n_pieces = (int) CLAMP (ceil (hypot (dx, dy) / PIECE_MM), 1, 200);
 
           for (int k = 1; k <= n_pieces; k++)
-            is_begun = trace_to (self, cr, at[0] + dx * k / n_pieces, at[1] + dy * k / n_pieces,
-                                 is_begun);
+            is_begun =
+                trace_to (self, cr, at[0] + dx * k / n_pieces, at[1] + dy * k / n_pieces, is_begun);
         }
     }
 }
@@ -90,8 +90,7 @@ draw_errors (RakeLayPhotoPage *self, cairo_t *cr)
       const RakeLayPair *pair = rake_laying_get_pair (self->laying, i);
       double x, y, put_x, put_y;
 
-      if (!pair->is_placed ||
-          !rake_photo_map_to_photo (self->map, pair->x_mm, pair->y_mm, &x, &y))
+      if (!pair->is_placed || !rake_photo_map_to_photo (self->map, pair->x_mm, pair->y_mm, &x, &y))
         continue;
       rake_photo_view_from_file_px (self->photo_view, pair->x_px, pair->y_px, &put_x, &put_y);
       rake_photo_view_from_file_px (self->photo_view, x, y, &x, &y);

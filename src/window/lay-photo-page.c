@@ -147,8 +147,7 @@ say_summary (const RakeLaying *laying)
   if (n_placed == RAKE_PHOTO_FIT_MIN_PAIRS)
     return g_strdup (_ ("Four pairs always agree. A fifth and a sixth show mistakes."));
   return g_strdup_printf (_ ("The pairs are off by %.2f mm, or %.1f pixels."),
-                          rake_laying_get_rms_mm (laying),
-                          rake_photo_fit_get_rms_px (laying->fit));
+                          rake_laying_get_rms_mm (laying), rake_photo_fit_get_rms_px (laying->fit));
 }
 
 void
@@ -179,8 +178,8 @@ update_actions (RakeLayPhotoPage *self)
   GtkWidget *widget = GTK_WIDGET (self);
   RakeSession *session = rake_session_view_get_session (self);
   const RakePhoto *photo = rake_lay_find_photo (self);
-  gboolean may_write = session && !rake_session_is_read_only (session) &&
-                       !rake_session_is_in_the_past (session);
+  gboolean may_write =
+      session && !rake_session_is_read_only (session) && !rake_session_is_in_the_past (session);
   guint n_pairs = self->laying ? self->laying->pairs->len : 0;
 
   gtk_widget_action_set_enabled (widget, "lay.keep",
@@ -360,8 +359,7 @@ static void
 show_job (RakeLayPhotoPage *self)
 {
   const RakePhoto *photo = rake_lay_find_photo (self);
-  RakeId registration =
-      photo && photo->registration ? photo->registration->id : RAKE_ID_NIL;
+  RakeId registration = photo && photo->registration ? photo->registration->id : RAKE_ID_NIL;
 
   if (!photo && !rake_id_is_nil (self->photo))
     {

@@ -37,6 +37,12 @@ say_gone (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+keep_mark (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  activate_for_mark (widget, "win.keep");
+}
+
+static void
 strike_mark (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   activate_for_mark (widget, "win.strike");
@@ -93,6 +99,7 @@ rake_mark_place_class_init (RakeMarkPlaceClass *klass)
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_LIST_ITEM);
   gtk_widget_class_install_action (widget_class, "mark.still-there", NULL, say_still_there);
   gtk_widget_class_install_action (widget_class, "mark.gone", NULL, say_gone);
+  gtk_widget_class_install_action (widget_class, "mark.keep", NULL, keep_mark);
   gtk_widget_class_install_action (widget_class, "mark.strike", NULL, strike_mark);
 }
 

@@ -75,8 +75,8 @@ show_remembered (RakeReportPage *self)
   RakeUnits units = rake_units_get ();
   gboolean is_letter = rake_settings_get_number (GROUP, "letter", uses_letter ());
   gboolean is_shop = rake_settings_get_number (GROUP, "shop", FALSE);
-  gboolean is_customary = rake_settings_get_number (GROUP, "customary",
-                                                    units.film_in_mil && units.length_in_inch);
+  gboolean is_customary =
+      rake_settings_get_number (GROUP, "customary", units.film_in_mil && units.length_in_inch);
 
   self->is_filling = TRUE;
   gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (self->small), TRUE);
@@ -97,11 +97,10 @@ show_size (RakeReportPage *self)
                                                          choice.photo_size)
                          : 0;
   g_autofree char *size = g_strdup_printf (_ ("About %.0f MB."), MAX (bytes / 1e6, 1));
-  g_autofree char *text =
-      bytes > MAIL_BYTES
-          ? g_strdup_printf (_ ("%s Many mailboxes take no more than %.0f MB."), size,
-                             MAIL_BYTES / 1e6)
-          : g_strdup (size);
+  g_autofree char *text = bytes > MAIL_BYTES
+                              ? g_strdup_printf (_ ("%s Many mailboxes take no more than %.0f MB."),
+                                                 size, MAIL_BYTES / 1e6)
+                              : g_strdup (size);
 
   gtk_label_set_label (GTK_LABEL (self->size), text);
 }
@@ -188,7 +187,7 @@ made (GObject *source, GAsyncResult *result, gpointer user_data)
   g_clear_object (&self->cancellable);
   if (!is_made)
     say (self, g_error_matches (error, G_IO_ERROR, G_IO_ERROR_CANCELLED) ? _ ("Stopped.")
-                                                                        : error->message);
+                                                                         : error->message);
   else if (wish->path)
     say_saved (self, wish->path);
   else
@@ -254,8 +253,7 @@ propose_name (RakeReportPage *self)
 {
   RakeSession *session = rake_session_view_get_session (self);
   const RakeJobFacts *facts = rake_job_find_facts (rake_session_get_live_job (session));
-  g_autofree char *name =
-      g_strdup (facts && facts->name ? facts->name : _ ("Finish record"));
+  g_autofree char *name = g_strdup (facts && facts->name ? facts->name : _ ("Finish record"));
 
   g_strdelimit (name, "/\\:*?\"<>|", '-');
   return g_strdup_printf ("%s.pdf", name);
@@ -268,8 +266,8 @@ choose_place (RakeReportPage *self, const char *title, const char *proposed,
   GtkWindow *window = GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self)));
 
   g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (title, window, GTK_FILE_CHOOSER_ACTION_SAVE,
-                                               _ ("_Save"), NULL);
+  self->chooser =
+      gtk_file_chooser_native_new (title, window, GTK_FILE_CHOOSER_ACTION_SAVE, _ ("_Save"), NULL);
   gtk_native_dialog_set_modal (GTK_NATIVE_DIALOG (self->chooser), TRUE);
   gtk_file_chooser_set_current_name (GTK_FILE_CHOOSER (self->chooser), proposed);
   g_signal_connect (self->chooser, "response", G_CALLBACK (chosen), self);
@@ -319,8 +317,8 @@ sheet_place_chosen (GtkNativeDialog *dialog, int response, RakeReportPage *self)
   g_clear_object (&self->chooser);
   if (!path || !face)
     return;
-  if (rake_bench_sheet_write (path, rake_session_get_job (session), face,
-                              get_choice (self).sheet, &error))
+  if (rake_bench_sheet_write (path, rake_session_get_job (session), face, get_choice (self).sheet,
+                              &error))
     say_saved (self, path);
   else
     say (self, error->message);

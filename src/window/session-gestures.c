@@ -5,6 +5,7 @@
 #include <math.h>
 #include <rakelight/map.h>
 #include <rakelight/photo.h>
+#include <rakelight/record.h>
 #include "words.h"
 
 /* What spills over a seam by less than this was meant for one zone: a brush is wider than a hand is
@@ -42,6 +43,35 @@ rake_session_check_writable (RakeSession *self)
       return FALSE;
     }
   return TRUE;
+}
+
+gboolean
+rake_session_check_work (RakeSession *self)
+{
+  if (!rake_session_check_writable (self))
+    return FALSE;
+  if (!rake_job_is_closed (self->job))
+    return TRUE;
+  rake_session_say (self, _ ("The piece was handed over: the job is closed for work. Open a claim "
+                             "on the record page, or strike out the hand-over there."));
+  return FALSE;
+}
+
+/* An entry may speak only of what was written before it, and it gets its time when it is written: never
+ * before what the job has, whatever the clock says. */
+gboolean
+rake_session_would_take (RakeSession *self, RakeEntry *entry, GError **error)
+{
+  guint n_entries = rake_job_get_n_entries (self->job);
+  gint64 written_ms = entry->written_ms;
+  gboolean is_taken;
+
+  if (n_entries > 0)
+    entry->written_ms =
+        MAX (written_ms, rake_job_get_entry (self->job, n_entries - 1)->written_ms + 1);
+  is_taken = rake_entry_check (entry, error) && rake_job_check (self->job, entry, error);
+  entry->written_ms = written_ms;
+  return is_taken;
 }
 
 gboolean

@@ -103,6 +103,13 @@ gboolean rake_session_accept (RakeSession *self, RakeId zone, const char *reason
 gboolean rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared);
 gboolean rake_session_note (RakeSession *self, RakeId about, const char *text);
 gboolean rake_session_strike (RakeSession *self, RakeId entry, const char *reason);
+/* FALSE, with a message that says why, when nothing may be worked on: the timeline is back, the file
+ * cannot be written, or the job is closed. For what asks a person first. */
+gboolean rake_session_check_work (RakeSession *self);
+
+/* Whether @entry, not written yet, would be taken as the job stands now; for dialogs that say so while
+ * one types. FALSE with an @error for the person. */
+gboolean rake_session_would_take (RakeSession *self, RakeEntry *entry, GError **error);
 gboolean rake_session_append (RakeSession *self, RakeEntry *const *entries, guint n_entries);
 /* Entries with new photographs among them, see photo-store.h. Also while the timeline stands back:
  * preparing them takes a while, and it was allowed when it was begun. */

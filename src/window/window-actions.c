@@ -1,11 +1,14 @@
 /* window-actions.c - everything the window offers, as actions with their keys. */
 #include "window-private.h"
+#include "claim-dialog.h"
+#include "defect-dialog.h"
 #include "dialogs.h"
 #include "log-window.h"
 #include "photo-bar.h"
 #include "photo-ways.h"
 #include "photos-page.h"
 #include "proposals-page.h"
+#include "record-page.h"
 #include "settings.h"
 #include "theme.h"
 
@@ -227,6 +230,23 @@ show_camera (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+show_record (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  rake_window_show_page (RAKE_WINDOW (widget), "record");
+}
+
+static void
+show_on_record (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeId id;
+
+  if (!take_id (widget, parameter, &id))
+    return;
+  rake_window_show_page (RAKE_WINDOW (widget), "record");
+  rake_record_page_show_thing (RAKE_RECORD_PAGE (RAKE_WINDOW (widget)->record), id);
+}
+
+static void
 show_log (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   rake_log_window_present (GTK_WINDOW (widget), get_session (widget), RAKE_ID_NIL);
@@ -339,10 +359,12 @@ static void
 pass_done (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeSession *session = get_session (widget);
-  g_autofree char *warning =
-      rake_session_is_in_the_past (session) ? NULL : rake_session_warn_before_pass (session);
+  g_autofree char *warning = NULL;
   GtkWidget *dialog;
 
+  if (!rake_session_check_work (session))
+    return;
+  warning = rake_session_warn_before_pass (session);
   if (!warning)
     {
       rake_session_pass_done (session);
@@ -449,7 +471,7 @@ accept (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeId id;
 
-  if (take_zone (widget, parameter, &id))
+  if (take_zone (widget, parameter, &id) && rake_session_check_work (get_session (widget)))
     rake_dialogs_accept (GTK_WINDOW (widget), get_session (widget), id);
 }
 
@@ -458,7 +480,7 @@ repair (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeId id;
 
-  if (take_zone (widget, parameter, &id))
+  if (take_zone (widget, parameter, &id) && rake_session_check_work (get_session (widget)))
     rake_dialogs_repair (GTK_WINDOW (widget), get_session (widget), id);
 }
 
@@ -499,6 +521,24 @@ note (GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+keep (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeId about;
+
+  if (take_id (widget, parameter, &about) && rake_session_check_work (get_session (widget)))
+    rake_defect_dialog_present (GTK_WINDOW (widget), get_session (widget), about);
+}
+
+static void
+claim (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeId about;
+
+  if (take_id (widget, parameter, &about))
+    rake_claim_dialog_present (GTK_WINDOW (widget), get_session (widget), about);
+}
+
+static void
 strike (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeId id;
@@ -512,7 +552,7 @@ begin_stage (GtkWidget *widget, const char *name, GVariant *parameter)
 {
   RakeId id;
 
-  if (take_id (widget, parameter, &id))
+  if (take_id (widget, parameter, &id) && rake_session_check_work (get_session (widget)))
     rake_dialogs_begin_stage (GTK_WINDOW (widget), get_session (widget), id);
 }
 
@@ -571,6 +611,8 @@ static const struct
   { "win.read-photo", "s", read_photo, WITH_JOB },
   { "win.show-report", NULL, show_report, WITH_JOB },
   { "win.camera", NULL, show_camera, WITH_JOB },
+  { "win.show-record", NULL, show_record, WITH_JOB },
+  { "win.show-on-record", "s", show_on_record, WITH_JOB },
   { "win.save-map", NULL, save_map, WITH_JOB },
   { "win.show-log", NULL, show_log, WITH_JOB },
   { "win.show-now", NULL, show_now, WITH_JOB },
@@ -592,6 +634,8 @@ static const struct
   { "win.zone-facts", "s", tell_zone_facts, WITH_JOB },
   { "win.say-share", "s", say_share, WRITES },
   { "win.note", "s", note, WRITES },
+  { "win.keep", "s", keep, WRITES },
+  { "win.claim", "s", claim, WRITES },
   { "win.strike", "s", strike, WRITES },
   { "win.begin-stage", "s", begin_stage, WRITES },
   { "win.still-there", "s", say_still_there, WRITES },
@@ -674,6 +718,7 @@ static const struct
   { "t", "win.note", "" },
   { "r", "win.repair", "" },
   { "f", "win.reading", "" },
+  { "k", "win.keep", "" },
   { "<Control>a", "win.select-unsettled", NULL },
   { "<Control>l", "win.show-log", NULL },
   { "<Control>g", "win.plan-grits", NULL },
@@ -684,6 +729,7 @@ static const struct
   { "<Control>e", "win.compare-photos", "" },
   { "<Control>p", "win.show-report", NULL },
   { "<Control>k", "win.camera", NULL },
+  { "<Control>d", "win.show-record", NULL },
   { "<Control>z", "win.undo", NULL },
   { "<Control><Shift>z|<Control>y", "win.redo", NULL },
   { "<Alt>Left", "win.back-to-shelf", NULL },

@@ -42,8 +42,7 @@ rake_window_lay_photo (GtkWidget *widget, const char *name, GVariant *parameter)
   RakeWindow *self = RAKE_WINDOW (widget);
   const RakePhoto *photo = find_photo (self->session, parameter, TRUE);
 
-  rake_lay_photo_page_open (RAKE_LAY_PHOTO_PAGE (self->lay_photo),
-                            photo ? photo->id : RAKE_ID_NIL);
+  rake_lay_photo_page_open (RAKE_LAY_PHOTO_PAGE (self->lay_photo), photo ? photo->id : RAKE_ID_NIL);
   rake_window_show_page (self, "lay-photo");
 }
 

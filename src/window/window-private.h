@@ -11,7 +11,7 @@ struct _RakeWindow
 
   RakeSession *session;
   GtkWidget *toasts, *pages, *bench, *shelf, *new_job, *zone_editor, *planner, *report, *wheels, *photos, *photo_bar, *lay_photo,
-      *compare, *camera;
+      *compare, *camera, *record;
   GtkWidget *proposals;
   GtkWidget *back, *back_label, *title, *undo, *redo, *menu;
   RakeCoolWatch *cooling; /* of the session's job */
@@ -19,7 +19,7 @@ struct _RakeWindow
 };
 
 /* "shelf", "new-job", "bench", "zones", "planner", "report", "wheels", "photos", "lay-photo",
- * "compare", "camera" */
+ * "compare", "camera", "record" */
 void rake_window_show_page (RakeWindow *self, const char *name);
 
 /* A heading and a sentence, with one button. */

@@ -10,6 +10,7 @@
 #include "planner-page.h"
 #include "proposals-page.h"
 #include "report-page.h"
+#include "record-page.h"
 #include "say.h"
 #include "settings.h"
 #include "shelf.h"
@@ -111,6 +112,8 @@ find_page_word (const char *page)
     return _ ("what the photograph shows");
   if (g_strcmp0 (page, "camera") == 0)
     return _ ("camera");
+  if (g_strcmp0 (page, "record") == 0)
+    return _ ("record of the piece");
   return NULL;
 }
 
@@ -224,6 +227,7 @@ rake_window_set_session (RakeWindow *self, RakeSession *session)
   g_object_set (self->lay_photo, "session", session, NULL);
   g_object_set (self->compare, "session", session, NULL);
   g_object_set (self->camera, "session", session, NULL);
+  g_object_set (self->record, "session", session, NULL);
   g_clear_pointer (&self->cooling, rake_cool_watch_free);
   if (session)
     {
@@ -365,6 +369,7 @@ rake_window_class_init (RakeWindowClass *klass)
   g_type_ensure (RAKE_TYPE_PLANNER_PAGE);
   g_type_ensure (RAKE_TYPE_PROPOSALS_PAGE);
   g_type_ensure (RAKE_TYPE_REPORT_PAGE);
+  g_type_ensure (RAKE_TYPE_RECORD_PAGE);
   g_type_ensure (RAKE_TYPE_SHELF);
   g_type_ensure (RAKE_TYPE_WHEELS_PAGE);
   g_type_ensure (RAKE_TYPE_CAMERA_PAGE);
@@ -393,6 +398,7 @@ rake_window_class_init (RakeWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, lay_photo);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, compare);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, camera);
+  gtk_widget_class_bind_template_child (widget_class, RakeWindow, record);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, back_label);
   gtk_widget_class_bind_template_child (widget_class, RakeWindow, title);

@@ -17,7 +17,8 @@
  *   win.brush (word, see brush-bar.h; the brush that is in hand already is put down)
  *   win.select-zone (zone)    win.say-brush (zone: the brush in hand, or "uniform", of all of it)
  *   win.accept (zone)         win.repair (zone)      win.zone-facts (zone)   win.say-share (zone)
- *   win.reading (zone)
+ *   win.reading (zone)       win.show-record          win.show-on-record (defect or claim)
+ *   win.keep (mark or zone)  win.claim (face, zone, mark or defect)
  *   win.note (about)          win.strike (entry)     win.begin-stage (stage)
  *   win.still-there (mark)    win.gone (mark)
  *

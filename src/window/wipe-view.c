@@ -66,8 +66,8 @@ rake_wipe_handle_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
 }
 
 static void
-rake_wipe_handle_measure (GtkWidget *widget, GtkOrientation orientation, int for_size,
-                          int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
+rake_wipe_handle_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                          int *natural, int *minimum_baseline, int *natural_baseline)
 {
   *minimum = *natural = HANDLE_PX;
 }
@@ -138,10 +138,10 @@ place_handle (RakeWipeView *self)
 
   if (!(rake_flat_view_get_scale (self) > 0))
     return;
-  rake_flat_view_to_place (self,
-                           CLAMP (get_edge_px (self), HANDLE_PX / 2.0,
-                                  MAX (HANDLE_PX / 2.0, width - HANDLE_PX / 2.0)),
-                           gtk_widget_get_height (GTK_WIDGET (self)) / 2.0, &x, &y);
+  rake_flat_view_to_place (
+      self,
+      CLAMP (get_edge_px (self), HANDLE_PX / 2.0, MAX (HANDLE_PX / 2.0, width - HANDLE_PX / 2.0)),
+      gtk_widget_get_height (GTK_WIDGET (self)) / 2.0, &x, &y);
   rake_flat_view_put (self, self->handle, x, y);
 }
 

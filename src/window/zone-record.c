@@ -1,5 +1,6 @@
 /* zone-record.c - what was done to a zone and seen on it. */
 #include "zone-record.h"
+#include "defect-list.h"
 #include "pass-chart.h"
 #include "record-row.h"
 #include "say.h"
@@ -18,7 +19,7 @@ struct _RakeZoneRecord
   RakeId zone;
   GtkWidget *content, *chart_box;
   RakePassChart *chart;
-  RakeSlipSection *passes, *looks, *marks, *decisions, *readings, *notes;
+  RakeSlipSection *passes, *looks, *marks, *defects, *decisions, *readings, *notes;
 };
 
 G_DEFINE_FINAL_TYPE (RakeZoneRecord, rake_zone_record, GTK_TYPE_WIDGET)
@@ -339,6 +340,26 @@ fill_decisions (RakeZoneRecord *self)
       add_decision (self, zone->history->pdata[i]);
 }
 
+static void
+fill_defects (RakeZoneRecord *self)
+{
+  const RakeZone *zone = find_zone (self);
+  g_autoptr (GPtrArray) defects =
+      zone ? rake_defects_list_of_zone (rake_session_get_job (self->session), zone) : NULL;
+
+  for (guint i = defects ? defects->len : 0; i-- > 0;)
+    {
+      const RakeDefect *defect = defects->pdata[i];
+      g_autofree char *detail = join (_ (rake_standing_get_label (defect->told->defect.standing)),
+                                      defect->told->defect.severity);
+      GtkWidget *row = rake_record_row_new (defect->what, detail);
+
+      rake_record_row_add_button (RAKE_RECORD_ROW (row), _ ("On record…"), NULL,
+                                  "win.show-on-record", defect->id);
+      rake_slip_section_add (self->defects, row);
+    }
+}
+
 static char *
 say_reading (const RakeReadingBody *reading)
 {
@@ -460,6 +481,7 @@ void
 rake_zone_record_show (RakeZoneRecord *self, RakeSession *session, const RakeZone *zone)
 {
   g_autoptr (GArray) shares = NULL;
+  g_autoptr (GPtrArray) defects = NULL;
 
   g_set_object (&self->session, session);
   gtk_widget_set_visible (self->content, zone != NULL);
@@ -467,11 +489,13 @@ rake_zone_record_show (RakeZoneRecord *self, RakeSession *session, const RakeZon
   if (!zone)
     return;
   shares = take_shares (self, zone);
+  defects = rake_defects_list_of_zone (rake_session_get_job (session), zone);
   show_chart (self, zone, shares);
   rake_slip_section_show (self->passes, C_ ("record", "Passes"), shares->len - 1);
   rake_slip_section_show (self->looks, C_ ("record", "Looks"),
                           count_entries (zone, RAKE_ENTRY_LOOK, RAKE_ENTRY_LOOK));
   rake_slip_section_show (self->marks, C_ ("record", "Marks"), zone->marks->len);
+  rake_slip_section_show (self->defects, C_ ("record", "Defects"), defects->len);
   rake_slip_section_show (self->decisions, C_ ("record", "Repairs and acceptances"),
                           count_entries (zone, RAKE_ENTRY_REPAIR, RAKE_ENTRY_ACCEPTANCE));
   rake_slip_section_show (self->readings, C_ ("record", "Readings"),
@@ -505,12 +529,14 @@ rake_zone_record_class_init (RakeZoneRecordClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, passes);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, looks);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, marks);
+  gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, defects);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, decisions);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, readings);
   gtk_widget_class_bind_template_child (widget_class, RakeZoneRecord, notes);
   gtk_widget_class_bind_template_callback (widget_class, fill_passes);
   gtk_widget_class_bind_template_callback (widget_class, fill_looks);
   gtk_widget_class_bind_template_callback (widget_class, fill_marks);
+  gtk_widget_class_bind_template_callback (widget_class, fill_defects);
   gtk_widget_class_bind_template_callback (widget_class, fill_decisions);
   gtk_widget_class_bind_template_callback (widget_class, fill_readings);
   gtk_widget_class_bind_template_callback (widget_class, fill_notes);

@@ -278,6 +278,41 @@ the_seal_is_that_of_all_before (void **state)
   bench_write (bench, right);
 }
 
+static guint
+count_obstacles (const GPtrArray *obstacles, RakeObstacleKind kind, RakeId about)
+{
+  guint n_found = 0;
+
+  for (guint i = 0; i < obstacles->len; i++)
+    {
+      const RakeObstacle *obstacle = obstacles->pdata[i];
+
+      n_found += obstacle->kind == kind && rake_id_equal (obstacle->about, about) ? 1 : 0;
+    }
+  return n_found;
+}
+
+static void
+each_obstacle_says_what_it_is_about (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  g_autoptr (RakeRules) rules =
+      rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, NULL);
+  RakeId defect = bench_write (bench, new_defect (bench->right, RAKE_ID_NIL, RAKE_STANDING_OPEN));
+  g_autoptr (GPtrArray) obstacles =
+      rake_job_list_obstacles (bench->bench->job, rules, bench->bench->now_ms);
+  g_autoptr (GPtrArray) none = NULL;
+  g_autoptr (RakeJob) empty = rake_job_new ();
+
+  assert_int_equal (count_obstacles (obstacles, RAKE_OBSTACLE_STAGES, bench->face), 1);
+  assert_int_equal (count_obstacles (obstacles, RAKE_OBSTACLE_ZONE, bench->left), 1);
+  assert_int_equal (count_obstacles (obstacles, RAKE_OBSTACLE_ZONE, bench->right), 1);
+  assert_int_equal (count_obstacles (obstacles, RAKE_OBSTACLE_DEFECT, defect), 1);
+  none = rake_job_list_obstacles (empty, rules, bench->bench->now_ms);
+  assert_int_equal (none->len, 1);
+  assert_int_equal (count_obstacles (none, RAKE_OBSTACLE_NO_FACE, RAKE_ID_NIL), 1);
+}
+
 /* --- claims ------------------------------------------------------------------------------------------ */
 
 static void
@@ -347,6 +382,7 @@ main (void)
     cmocka_unit_test (undo_goes_back_to_the_hand_over_and_past_it),
     cmocka_unit_test (undo_leaves_what_another_bench_handed_over),
     cmocka_unit_test (the_seal_is_that_of_all_before),
+    cmocka_unit_test (each_obstacle_says_what_it_is_about),
     cmocka_unit_test (a_claim_shows_its_place_then_and_now),
     cmocka_unit_test (a_claim_is_about_the_piece_a_place_or_a_defect),
   };
