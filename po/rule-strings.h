@@ -233,6 +233,10 @@ N_ ("Go over the whole zone with {stage}.")
 N_ ("Not buffed with {stage} yet.")
 /* TRANSLATORS: rule not-buffed-here clears; keep the words in braces. */
 N_ ("Buff the whole zone. The work runs off an edge, never onto it; the lower front of the wheel only.")
+/* TRANSLATORS: rule wheel-not-looked-over says; keep the words in braces. */
+N_ ("The wheel for {stage} was not looked over before this stage.")
+/* TRANSLATORS: rule wheel-not-looked-over clears; keep the words in braces. */
+N_ ("Unplugged, look it over: seams, hardened compound, nut and arbor; and record the check.")
 /* TRANSLATORS: rule level-enough warns; keep the words in braces. */
 N_ ("This zone is level enough: another pass only takes film.")
 /* TRANSLATORS: rule level-enough-edge warns; keep the words in braces. */
@@ -269,3 +273,11 @@ N_ ("Clean cloths, clean hands and sleeves")
 N_ ("Holes plugged, so that no water gets in")
 /* TRANSLATORS: rule rested prepare; keep the words in braces. */
 N_ ("Edges taped that should not be reached yet")
+/* TRANSLATORS: rule rested prepare; keep the words in braces. */
+N_ ("Colour in the clear (a burst, a toner): the reserve raised to its top, or half the passes where that is unknown")
+/* TRANSLATORS: rule rested prepare; keep the words in braces. */
+N_ ("Wheel unplugged and looked over: seams, hardened compound, nut and arbor")
+/* TRANSLATORS: rule rested prepare; keep the words in braces. */
+N_ ("Wiped clear with spirit, or with what this finish bears, before the finer compound")
+/* TRANSLATORS: rule rested prepare; keep the words in braces. */
+N_ ("A narrow wheel at hand for what is hard to reach")

@@ -82,6 +82,7 @@ typedef enum
   RAKE_FACT_COOL_MINUTES_LEFT,
   RAKE_FACT_SURFACE_CELSIUS,          /* read since the last pass, and not long ago */
   RAKE_FACT_WHEEL_CARRIED_OTHER,      /* the wheel of the last buffing */
+  RAKE_FACT_WHEEL_LOOKED_OVER,        /* that this stage's compound would go on, since its last pass */
   RAKE_FACT_DAYS_SINCE_BUFF,
   RAKE_FACT_REST_DAYS,
   RAKE_FACT_REST_DAYS_LEFT,

@@ -39,7 +39,8 @@ typedef enum
   RAKE_JOB_FILE_READ_ONLY = 1, /* also for a newer version's file */
 } RakeJobFileMode;
 
-/* An older version's file is migrated after a backup NAME.rakejob.before-VERSION beside it. */
+/* An older version's file is migrated after a backup NAME.rakejob.before-VERSION beside it. Read only, a
+ * copy of it is, as it stood when it was opened; what is written to it later is not seen. */
 RakeJobFile *rake_job_file_open (const char *path, RakeJobFileMode mode, GError **error);
 
 /* Folds the log back and closes; the only user leaves exactly one file behind. NULL is fine. */

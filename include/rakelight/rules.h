@@ -92,10 +92,16 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (RakeGate, rake_gate_free)
 char *rake_rules_warn_before_pass (const RakeRules *rules, const RakeZone *zone,
                                    const RakeJudgement *judgement);
 
-/* The short list before a change to @stage: arrays of RakePreparation, owned by the rules. */
+/* The short list before a change of stage: an array of RakePreparation, owned by the rules. */
 typedef struct
 {
   const char *name;      /* "water" */
   const char *sentence;  /* untranslated; pass through gettext */
+  guint stages, after;   /* which stages it is for, and what the stage before must be: a bit
+                            1 << RakeAction each */
 } RakePreparation;
+
+/* Whether it belongs on the list before @stage, where @before is the stage before it, or NULL. */
+gboolean rake_preparation_is_for (const RakePreparation *preparation, const RakeStage *stage,
+                                  const RakeStage *before);
 GPtrArray *rake_rules_get_preparations (const RakeRules *rules);

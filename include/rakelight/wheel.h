@@ -57,6 +57,18 @@ char *rake_wheel_refuse (const RakeWheelStanding *standing, const char *compound
  * for before the next stage. Caller frees. */
 char *rake_wheel_advise (const RakeWheelStanding *standing);
 
+/* The wheel that the next pass with @compound would take: that of the last such pass, else the one last
+ * entered that carries it. Nil when there is none, or when the last such pass went without. */
+RakeId rake_wheel_find_for (const RakeJob *job, const char *compound);
+
+/* The last pass at a buff stage with that compound, wherever; NULL when there is none. */
+const RakeEntry *rake_wheel_find_last_pass (const RakeJob *job, const char *compound);
+
+/* A new line about the wheel that says again what @standing says of it, with @work; replaced or stripped,
+ * it carries nothing. Caller owns. */
+RakeEntry *rake_wheel_new_work (const RakeWheelStanding *standing, RakeId wheel,
+                                RakeWheelWork work);
+
 /* Whether the wheel of @pass has carried anything but its stage's compound. A wheel renewed after the
  * pass is judged as it is now. UNSAID when nobody said, or there is no such wheel. */
 RakeAnswer rake_wheel_carried_other (const RakeJob *job, const RakeEntry *pass);

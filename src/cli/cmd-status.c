@@ -22,7 +22,6 @@ typedef struct
 static const char *const verdict_words[RAKE_N_VERDICTS] = {
   NULL, "ready", "sand again", "look again", "wait", "stop", "repair",
 };
-static const char *const action_words[] = { NULL, "level", "refine", "last look", "buff", "rest" };
 
 /* --- JSON ------------------------------------------------------------------------------------ */
 
@@ -34,23 +33,6 @@ say_id (JsonText *json, const char *name, RakeId id)
   rake_id_to_text (id, text);
   json_text_name (json, name);
   json_text_string (json, text);
-}
-
-static void
-say_stage (JsonText *json, const char *name, const RakeStage *stage)
-{
-  json_text_name (json, name);
-  if (stage == NULL)
-    {
-      json_text_null (json);
-      return;
-    }
-  json_text_open (json, '{');
-  say_id (json, "id", stage->id);
-  json_text_say_string (json, "action", action_words[stage->action]);
-  json_text_say_string (json, "grade", stage->grade);
-  json_text_say_number (json, "position", stage->position);
-  json_text_close (json, '}');
 }
 
 static void
@@ -162,11 +144,11 @@ say_zone (JsonText *json, const Status *status, const RakeZone *zone,
   json_text_say_string (json, "name", zone->name);
   json_text_say_number (json, "area_mm2", rake_shape_get_area_mm2 (zone->shape));
   json_text_say_bool (json, "is_edge", zone->is_edge);
-  say_stage (json, "stage", zone->stage);
+  cli_say_stage (json, "stage", zone->stage);
   json_text_say_string (json, "verdict", verdict_words[judgement->verdict]);
   json_text_say_bool (json, "is_accepted", judgement->is_accepted);
   json_text_say_bool (json, "is_settled", rake_judgement_is_settled (judgement));
-  say_stage (json, "back_to", judgement->back_to);
+  cli_say_stage (json, "back_to", judgement->back_to);
   json_text_say_string (json, "accepted_because",
                         judgement->acceptance != NULL ? judgement->acceptance->acceptance.reason
                                                       : NULL);
@@ -185,7 +167,7 @@ say_gate (JsonText *json, const RakeGate *gate)
   json_text_name (json, "gate");
   json_text_open (json, '{');
   json_text_say_bool (json, "is_open", gate->is_open);
-  say_stage (json, "next", gate->next);
+  cli_say_stage (json, "next", gate->next);
   json_text_say_number (json, "ready_fraction", gate->ready_fraction);
   json_text_say_number (json, "n_settled", gate->n_settled);
   json_text_say_number (json, "n_zones", gate->n_zones);
@@ -207,7 +189,7 @@ say_face (JsonText *json, const Status *status, const RakeFace *face)
   say_id (json, "id", face->id);
   json_text_say_string (json, "name", face->name);
   json_text_say_number (json, "area_mm2", rake_shape_get_area_mm2 (face->outline));
-  say_stage (json, "stage", face->stage);
+  cli_say_stage (json, "stage", face->stage);
   say_gate (json, gate);
   json_text_name (json, "zones");
   json_text_open (json, '[');

@@ -48,13 +48,20 @@ say_film_line (JsonText *json, const RakeFilmLine *line)
   json_text_close (json, '}');
 }
 
-/* The first stage to come that takes too much. */
-static void
-say_stage_under (JsonText *json, const RakeStage *stage)
+const char *
+cli_action_word (RakeAction action)
+{
+  static const char *const words[] = { NULL, "level", "refine", "last look", "buff", "rest" };
+
+  return words[action];
+}
+
+void
+cli_say_stage (JsonText *json, const char *name, const RakeStage *stage)
 {
   char id[RAKE_ID_TEXT_LENGTH + 1];
 
-  json_text_name (json, "stage_under");
+  json_text_name (json, name);
   if (stage == NULL)
     {
       json_text_null (json);
@@ -63,6 +70,7 @@ say_stage_under (JsonText *json, const RakeStage *stage)
   rake_id_to_text (stage->id, id);
   json_text_open (json, '{');
   json_text_say_string (json, "id", id);
+  json_text_say_string (json, "action", cli_action_word (stage->action));
   json_text_say_string (json, "grade", stage->grade);
   json_text_say_number (json, "position", stage->position);
   json_text_close (json, '}');
@@ -92,7 +100,7 @@ cli_say_film (JsonText *json, const RakeFilm *film)
   json_text_say_number (json, "next_pass_um", film->next_pass.mean);
   json_text_say_number (json, "next_pass_sd_um", film->next_pass.sd);
   json_text_say_number (json, "to_come_um", film->to_come.mean);
-  say_stage_under (json, film->stage_under);
+  cli_say_stage (json, "stage_under", film->stage_under); /* the first that takes too much */
   json_text_name (json, "ledger");
   json_text_open (json, '[');
   for (guint i = 0; i < film->lines->len; i++)

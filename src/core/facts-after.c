@@ -102,11 +102,33 @@ rake_facts_take_waits (RakeFacts *facts, const RakeStory *story)
 
 /* --- wheels ------------------------------------------------------------------------------------------ */
 
+/* Before the first pass at a buff stage; later the wheel is in use. By hand or with a pad there is none. */
+static void
+take_look_over (RakeFacts *facts, const RakeStory *story)
+{
+  const RakeStage *stage = story->zone->stage;
+  RakeId wheel = stage != NULL && stage->action == RAKE_ACTION_BUFF
+                     ? rake_wheel_find_for (story->job, stage->grade)
+                     : RAKE_ID_NIL;
+  RakeWheelStanding standing;
+  g_autofree char *advice = NULL;
+
+  if (rake_id_is_nil (wheel) || !rake_wheel_take (story->job, wheel, &standing))
+    {
+      rake_facts_set_none (facts, RAKE_FACT_WHEEL_LOOKED_OVER);
+      return;
+    }
+  advice = rake_wheel_advise (&standing);
+  rake_facts_set_answer (facts, RAKE_FACT_WHEEL_LOOKED_OVER,
+                         advice == NULL ? RAKE_ANSWER_YES : RAKE_ANSWER_NO);
+}
+
 static void
 take_wheel (RakeFacts *facts, const RakeStory *story)
 {
   const RakePassTold *buff = rake_story_get_last_buff (story);
 
+  take_look_over (facts, story);
   /* by hand or with a pad; or not buffed at all */
   if (buff == NULL || rake_id_is_nil (buff->entry->pass.wheel))
     {

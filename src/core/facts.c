@@ -62,6 +62,7 @@ static const struct
   [RAKE_FACT_COOL_MINUTES_LEFT] = { "cool_minutes_left", RAKE_UNIT_MINUTE },
   [RAKE_FACT_SURFACE_CELSIUS] = { "surface_celsius", RAKE_UNIT_CELSIUS },
   [RAKE_FACT_WHEEL_CARRIED_OTHER] = { "wheel_carried_other", RAKE_UNIT_ANSWER },
+  [RAKE_FACT_WHEEL_LOOKED_OVER] = { "wheel_looked_over", RAKE_UNIT_ANSWER },
   [RAKE_FACT_DAYS_SINCE_BUFF] = { "days_since_buff", RAKE_UNIT_DAY },
   [RAKE_FACT_REST_DAYS] = { "rest_days", RAKE_UNIT_DAY },
   [RAKE_FACT_REST_DAYS_LEFT] = { "rest_days_left", RAKE_UNIT_DAY },

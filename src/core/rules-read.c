@@ -34,12 +34,14 @@ rule_new (const char *name)
 }
 
 static RakePreparation *
-preparation_new (const char *name, const char *sentence)
+preparation_new (const char *name, const char *sentence, guint stages, guint after)
 {
   RakePreparation *preparation = g_new (RakePreparation, 1);
 
   preparation->name = g_strdup (name);
   preparation->sentence = g_strdup (sentence);
+  preparation->stages = stages;
+  preparation->after = after;
   return preparation;
 }
 
@@ -79,7 +81,8 @@ rules_new_over (const RakeRules *base)
     {
       const RakePreparation *preparation = base->preparations->pdata[i];
       g_ptr_array_add (rules->preparations,
-                       preparation_new (preparation->name, preparation->sentence));
+                       preparation_new (preparation->name, preparation->sentence,
+                                        preparation->stages, preparation->after));
     }
   return rules;
 }
@@ -457,18 +460,31 @@ read_drop (RakeScanner *scanner, RakeRules *rules, GError **error)
   return rake_scanner_next (scanner, error);
 }
 
+/* Before the sentence: the stages that it is for, and after which. Neither: before every stage. */
+static gboolean
+read_when (RakeScanner *scanner, guint *stages, guint *after, GError **error)
+{
+  *stages = *after = RAKE_STAGES_ANY;
+  if (scanner->type == RAKE_TOKEN_WORD && !rake_scanner_is (scanner, "after") &&
+      !read_stages (scanner, stages, error))
+    return FALSE;
+  if (!rake_scanner_is (scanner, "after"))
+    return TRUE;
+  return rake_scanner_next (scanner, error) && read_stages (scanner, after, error);
+}
+
 static gboolean
 read_preparation (RakeScanner *scanner, RakeRules *rules, GHashTable *said, GError **error)
 {
   g_autofree char *name = NULL, *sentence = NULL;
   RakePreparation *preparation;
-  guint index;
+  guint index, stages, after;
 
   if (!claim (scanner, said, "prepare", error) ||
       !take_word (scanner, _ ("a name"), &name, error) ||
-      !read_sentence (scanner, &sentence, error))
+      !read_when (scanner, &stages, &after, error) || !read_sentence (scanner, &sentence, error))
     return FALSE;
-  preparation = preparation_new (name, sentence);
+  preparation = preparation_new (name, sentence, stages, after);
   if (find_preparation_index (rules, name, &index))
     {
       preparation_free (rules->preparations->pdata[index]);

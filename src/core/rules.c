@@ -143,6 +143,16 @@ rake_rules_get_preparations (const RakeRules *rules)
   return rules->preparations;
 }
 
+gboolean
+rake_preparation_is_for (const RakePreparation *preparation, const RakeStage *stage,
+                         const RakeStage *before)
+{
+  if ((preparation->stages & (1u << stage->action)) == 0)
+    return FALSE;
+  return preparation->after == RAKE_STAGES_ANY ||
+         (before != NULL && (preparation->after & (1u << before->action)) != 0);
+}
+
 static void
 append_sentence (GString *text, const char *keyword, const char *sentence)
 {
@@ -153,14 +163,26 @@ append_sentence (GString *text, const char *keyword, const char *sentence)
 static void
 append_stages (GString *text, guint stages)
 {
-  g_string_append (text, "  stages  ");
   if (stages == RAKE_STAGES_ANY)
     g_string_append (text, " any");
   else
     for (gsize i = RAKE_ACTION_LEVEL; i < G_N_ELEMENTS (action_words); i++)
       if ((stages & (1u << i)) != 0)
         g_string_append_printf (text, " %s", action_words[i]);
-  g_string_append_c (text, '\n');
+}
+
+static void
+append_preparation (GString *text, const RakePreparation *preparation)
+{
+  g_string_append_printf (text, "prepare %s", preparation->name);
+  if (preparation->stages != RAKE_STAGES_ANY)
+    append_stages (text, preparation->stages);
+  if (preparation->after != RAKE_STAGES_ANY)
+    {
+      g_string_append (text, " after");
+      append_stages (text, preparation->after);
+    }
+  g_string_append_printf (text, " \"%s\"\n", preparation->sentence);
 }
 
 static void
@@ -170,7 +192,9 @@ append_rule (GString *text, const RakeRule *rule)
   if (*rule->trace != '\0')
     g_string_append_printf (text, "  trace    %s\n", rule->trace);
   g_string_append_printf (text, "  matter   %s\n", rule->matter);
+  g_string_append (text, "  stages  ");
   append_stages (text, rule->stages);
+  g_string_append_c (text, '\n');
   g_string_append (text, "  when     ");
   rake_condition_append_text (rule->when, text);
   g_string_append_c (text, '\n');
@@ -212,10 +236,6 @@ rake_rules_to_text (const RakeRules *rules)
   if (rules->preparations->len > 0)
     g_string_append_c (text, '\n');
   for (guint i = 0; i < rules->preparations->len; i++)
-    {
-      const RakePreparation *preparation = rules->preparations->pdata[i];
-      g_string_append_printf (text, "prepare %s \"%s\"\n", preparation->name,
-                              preparation->sentence);
-    }
+    append_preparation (text, rules->preparations->pdata[i]);
   return g_string_free (text, FALSE);
 }

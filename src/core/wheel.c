@@ -183,6 +183,63 @@ rake_wheel_list (const RakeJob *job)
   return wheels;
 }
 
+const RakeEntry *
+rake_wheel_find_last_pass (const RakeJob *job, const char *compound)
+{
+  for (guint i = rake_job_get_n_entries (job); i-- > 0;)
+    {
+      const RakeEntry *entry = rake_job_get_entry (job, i);
+      const RakeStage *stage;
+
+      if (entry->kind != RAKE_ENTRY_PASS || rake_job_is_struck (job, entry->id))
+        continue;
+      stage = rake_job_find_stage (job, entry->pass.stage);
+      if (stage != NULL && stage->action == RAKE_ACTION_BUFF &&
+          is_same_compound (stage->grade, compound))
+        return entry;
+    }
+  return NULL;
+}
+
+RakeId
+rake_wheel_find_for (const RakeJob *job, const char *compound)
+{
+  const RakeEntry *pass = rake_wheel_find_last_pass (job, compound);
+  g_autoptr (GArray) wheels = NULL;
+
+  if (pass != NULL &&
+      (rake_id_is_nil (pass->pass.wheel) || rake_job_find_wheel (job, pass->pass.wheel) != NULL))
+    return pass->pass.wheel;
+  wheels = rake_wheel_list (job);
+  for (guint i = wheels->len; i-- > 0;)
+    {
+      RakeId wheel = g_array_index (wheels, RakeId, i);
+      RakeWheelStanding standing;
+
+      if (rake_wheel_take (job, wheel, &standing) && is_said (standing.compound) &&
+          is_same_compound (standing.compound, compound))
+        return wheel;
+    }
+  return RAKE_ID_NIL;
+}
+
+RakeEntry *
+rake_wheel_new_work (const RakeWheelStanding *standing, RakeId wheel, RakeWheelWork work)
+{
+  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_WHEEL);
+  gboolean is_clean = work == RAKE_WHEEL_WORK_REPLACED || work == RAKE_WHEEL_WORK_STRIPPED;
+
+  entry->wheel = standing->entry->wheel;
+  entry->wheel.wheel = wheel;
+  entry->wheel.work = work;
+  entry->wheel.name = g_strdup (standing->entry->wheel.name);
+  entry->wheel.compound = is_clean ? NULL : g_strdup (standing->entry->wheel.compound);
+  entry->wheel.remark = NULL;
+  if (is_clean)
+    entry->wheel.carried_other = RAKE_ANSWER_NO;
+  return entry;
+}
+
 /* Whether @pass was made since the wheel began as @standing has it. */
 static gboolean
 is_since (const RakeJob *job, const RakeWheelStanding *standing, const RakeEntry *pass)

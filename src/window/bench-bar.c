@@ -10,6 +10,7 @@ struct _RakeBenchBar
   RakeSessionView parent_instance;
 
   GSimpleActionGroup *bench;
+  GtkWidget *paper, *wheel; /* chips: at a buff stage a wheel takes the paper's place */
 };
 
 G_DEFINE_FINAL_TYPE (RakeBenchBar, rake_bench_bar, RAKE_TYPE_SESSION_VIEW)
@@ -78,6 +79,8 @@ add_setting (RakeBenchBar *self, const RakeBenchSetting *setting)
   RakeBenchChip *chip = rake_bench_chip_new (
       setting->name, g_dpgettext2 (GETTEXT_PACKAGE, "bench", setting->caption), menu);
 
+  if (g_str_equal (setting->name, "paper"))
+    self->paper = GTK_WIDGET (chip);
   g_signal_connect (action, "activate", G_CALLBACK (choose_value), self);
   g_action_map_add_action (G_ACTION_MAP (self->bench), G_ACTION (action));
   gtk_widget_set_parent (GTK_WIDGET (chip), GTK_WIDGET (self));
@@ -106,6 +109,30 @@ show_settings (RakeBenchBar *self, const RakeBench *bench)
 }
 
 static void
+show_wheel (RakeBenchBar *self, RakeSession *session)
+{
+  const RakeZone *zone = rake_session_get_zone (session);
+  const RakeStage *stage = zone ? zone->stage : NULL;
+  gboolean is_buffing = stage && stage->action == RAKE_ACTION_BUFF;
+  const RakeEntry *entry = NULL;
+  RakeId wheel = RAKE_ID_NIL;
+  const char *words;
+
+  gtk_widget_set_visible (self->wheel, is_buffing);
+  gtk_widget_set_visible (self->paper, !is_buffing);
+  if (!is_buffing)
+    return;
+  if (!rake_session_get_wheel (session, stage, &wheel))
+    words = C_ ("wheel", "Not said");
+  else
+    {
+      entry = rake_job_find_wheel (rake_session_get_job (session), wheel);
+      words = entry ? entry->wheel.name : C_ ("wheel", "None");
+    }
+  rake_bench_chip_show (RAKE_BENCH_CHIP (self->wheel), words);
+}
+
+static void
 rake_bench_bar_show (RakeSessionView *view, RakeShow what)
 {
   RakeSession *session = rake_session_view_get_session (view);
@@ -113,6 +140,8 @@ rake_bench_bar_show (RakeSessionView *view, RakeShow what)
   gtk_widget_set_sensitive (GTK_WIDGET (view), session != NULL);
   if (session && (what == RAKE_SHOW_SESSION || what == RAKE_SHOW_BENCH))
     show_settings (RAKE_BENCH_BAR (view), rake_session_get_bench (session));
+  if (session && what != RAKE_SHOW_THEME)
+    show_wheel (RAKE_BENCH_BAR (view), session);
 }
 
 static void
@@ -157,4 +186,7 @@ rake_bench_bar_init (RakeBenchBar *self)
   gtk_widget_insert_action_group (GTK_WIDGET (self), "bench", G_ACTION_GROUP (self->bench));
   for (guint i = 0; i < n_settings; i++)
     add_setting (self, &settings[i]);
+  self->wheel = GTK_WIDGET (rake_bench_chip_new_asking ("win.choose-wheel", C_ ("bench", "Wheel")));
+  gtk_widget_set_visible (self->wheel, FALSE);
+  gtk_widget_set_parent (self->wheel, GTK_WIDGET (self));
 }

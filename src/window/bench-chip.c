@@ -17,7 +17,12 @@ G_DEFINE_FINAL_TYPE (RakeBenchChip, rake_bench_chip, GTK_TYPE_WIDGET)
 static void
 show_menu (GtkWidget *widget, const char *name, GVariant *parameter)
 {
-  gtk_popover_popup (GTK_POPOVER (RAKE_BENCH_CHIP (widget)->menu));
+  RakeBenchChip *self = RAKE_BENCH_CHIP (widget);
+
+  if (gtk_popover_menu_get_menu_model (GTK_POPOVER_MENU (self->menu)))
+    gtk_popover_popup (GTK_POPOVER (self->menu));
+  else
+    g_signal_emit_by_name (self->button, "clicked");
 }
 
 static void
@@ -131,6 +136,16 @@ rake_bench_chip_new (const char *name, const char *caption, GMenuModel *menu)
   gtk_actionable_set_action_target (GTK_ACTIONABLE (self->button), "s", name);
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->button), "bench.next");
   gtk_popover_menu_set_menu_model (GTK_POPOVER_MENU (self->menu), menu);
+  return self;
+}
+
+RakeBenchChip *
+rake_bench_chip_new_asking (const char *action, const char *caption)
+{
+  RakeBenchChip *self = g_object_new (RAKE_TYPE_BENCH_CHIP, NULL);
+
+  gtk_label_set_label (GTK_LABEL (self->caption), caption);
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->button), action);
   return self;
 }
 

@@ -10,6 +10,9 @@ G_DECLARE_FINAL_TYPE (RakeBenchChip, rake_bench_chip, RAKE, BENCH_CHIP, GtkWidge
 /* A tap activates bench.next with @name; @menu, which the chip keeps, holds all values. */
 RakeBenchChip *rake_bench_chip_new (const char *name, const char *caption, GMenuModel *menu);
 
+/* Without a menu: whichever way it is tapped, @action asks. */
+RakeBenchChip *rake_bench_chip_new_asking (const char *action, const char *caption);
+
 /* The value as it is now. */
 void rake_bench_chip_show (RakeBenchChip *self, const char *value);
 

@@ -258,7 +258,7 @@ on_go_back (Question *question)
 {
   g_autoptr (GPtrArray) nothing = g_ptr_array_new ();
 
-  rake_session_begin_stage (question->session, question->about, nothing);
+  rake_session_begin_stage (question->session, question->about, nothing, NULL);
 }
 
 static void

@@ -4,6 +4,7 @@
 #include "say.h"
 
 #include <rakelight/caution.h>
+#include <rakelight/wheel.h>
 #include "words.h"
 
 struct _RakePrepareDialog
@@ -29,40 +30,126 @@ get_ticked (RakePrepareDialog *self)
   return ticked;
 }
 
+/* RakeId of the wheels that were ticked as looked over. */
+static GArray *
+get_looked_over (RakePrepareDialog *self)
+{
+  GArray *wheels = g_array_new (FALSE, FALSE, sizeof (RakeId));
+
+  for (GtkWidget *row = gtk_widget_get_first_child (self->preparations); row;
+       row = gtk_widget_get_next_sibling (row))
+    {
+      const RakeId *wheel = g_object_get_data (G_OBJECT (row), "wheel");
+
+      if (wheel && gtk_check_button_get_active (GTK_CHECK_BUTTON (row)))
+        g_array_append_vals (wheels, wheel, 1);
+    }
+  return wheels;
+}
+
 static void
 start (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   RakePrepareDialog *self = RAKE_PREPARE_DIALOG (widget);
   g_autoptr (RakePrepareDialog) alive = g_object_ref (self);
   g_autoptr (GPtrArray) ticked = get_ticked (self);
+  g_autoptr (GArray) looked_over = get_looked_over (self);
 
   /* Refused, the dialog stays with what was ticked; the window says why. */
-  if (rake_session_begin_stage (self->session, self->stage, ticked))
+  if (rake_session_begin_stage (self->session, self->stage, ticked, looked_over))
     gtk_window_destroy (GTK_WINDOW (self));
 }
 
+/* --- the list ------------------------------------------------------------------------------------ */
+
+static GtkWidget *
+add_row (RakePrepareDialog *self, const char *name, const char *sentence)
+{
+  GtkWidget *row = gtk_check_button_new ();
+  GtkWidget *label = gtk_label_new (sentence);
+
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
+  gtk_label_set_xalign (GTK_LABEL (label), 0);
+  gtk_check_button_set_child (GTK_CHECK_BUTTON (row), label);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, sentence,
+                                  -1);
+  gtk_widget_set_name (row, name);
+  gtk_widget_add_css_class (row, "big-row");
+  gtk_box_append (GTK_BOX (self->preparations), row);
+  return row;
+}
+
+/* The wheel that the compound would go on, by its name, unless it was looked over since its last pass.
+ * FALSE when there is none on record. */
+static gboolean
+add_wheel (RakePrepareDialog *self, const char *name, const RakeStage *stage)
+{
+  const RakeJob *job = rake_session_get_job (self->session);
+  RakeId wheel = rake_wheel_find_for (job, stage->grade);
+  RakeWheelStanding standing;
+  g_autofree char *advice = NULL;
+  g_autofree char *sentence = NULL;
+
+  if (rake_id_is_nil (wheel) || !rake_wheel_take (job, wheel, &standing))
+    return FALSE;
+  advice = rake_wheel_advise (&standing);
+  if (!advice)
+    return TRUE;
+  /* Translators: %s is a wheel's name. */
+  sentence =
+      g_strdup_printf (_ ("%s unplugged and looked over: seams, hardened compound, nut and arbor"),
+                       standing.entry->wheel.name);
+  g_object_set_data_full (G_OBJECT (add_row (self, name, sentence)), "wheel",
+                          g_memdup2 (&wheel, sizeof wheel), g_free);
+  return TRUE;
+}
+
+/* With the names of the zones that the wide wheel does not reach. */
 static void
-add_preparations (RakePrepareDialog *self)
+add_narrow (RakePrepareDialog *self, const RakePreparation *preparation, const RakeFace *face)
+{
+  g_autoptr (GString) sentence = g_string_new (_ (preparation->sentence));
+  gboolean has_any = FALSE;
+
+  for (guint i = 0; i < face->zones->len; i++)
+    {
+      const RakeZone *zone = face->zones->pdata[i];
+
+      if (!zone->is_hard_to_reach)
+        continue;
+      g_string_append_printf (sentence, "%s%s", has_any ? ", " : ": ", zone->name);
+      has_any = TRUE;
+    }
+  if (has_any)
+    add_row (self, preparation->name, sentence->str);
+}
+
+static void
+add_preparation (RakePrepareDialog *self, const RakePreparation *preparation,
+                 const RakeStage *stage, const RakeFace *face)
+{
+  if (g_str_equal (preparation->name, "wheel") && add_wheel (self, preparation->name, stage))
+    return;
+  if (g_str_equal (preparation->name, "narrow"))
+    add_narrow (self, preparation, face);
+  else
+    add_row (self, preparation->name, _ (preparation->sentence));
+}
+
+static void
+add_preparations (RakePrepareDialog *self, const RakeStage *stage)
 {
   GPtrArray *preparations = rake_rules_get_preparations (rake_session_get_rules (self->session));
+  const RakeFace *face = rake_session_get_face (self->session);
+  const RakeStage *before = face && stage->position > 0 && stage->position <= face->stages->len
+                                ? face->stages->pdata[stage->position - 1]
+                                : NULL;
 
-  for (guint i = 0; i < preparations->len; i++)
-    {
-      const RakePreparation *preparation = preparations->pdata[i];
-      GtkWidget *row = gtk_check_button_new ();
-      GtkWidget *label = gtk_label_new (_ (preparation->sentence));
-
-      gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-      gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-      gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
-      gtk_label_set_xalign (GTK_LABEL (label), 0);
-      gtk_check_button_set_child (GTK_CHECK_BUTTON (row), label);
-      gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                      _ (preparation->sentence), -1);
-      gtk_widget_set_name (row, preparation->name);
-      gtk_widget_add_css_class (row, "big-row");
-      gtk_box_append (GTK_BOX (self->preparations), row);
-    }
+  for (guint i = 0; face && i < preparations->len; i++)
+    if (rake_preparation_is_for (preparations->pdata[i], stage, before))
+      add_preparation (self, preparations->pdata[i], stage, face);
 }
 
 /* Whether the job has begun a stage of that kind before: then the caution was said, and to say it at
@@ -126,7 +213,7 @@ rake_prepare_dialog_present (GtkWindow *parent, RakeSession *session, RakeId sta
   self = g_object_new (RAKE_TYPE_PREPARE_DIALOG, "transient-for", parent, NULL);
   self->session = g_object_ref (session);
   self->stage = stage_id;
-  add_preparations (self);
+  add_preparations (self, stage);
   show (self, stage);
   rake_dialog_watch (GTK_WINDOW (self), session, stage_id);
   gtk_window_present (GTK_WINDOW (self));

@@ -3,6 +3,7 @@
 #include "session-private.h"
 
 #include <math.h>
+#include <rakelight/wheel.h>
 #include "words.h"
 
 /* --- decisions ------------------------------------------------------------------------------- */
@@ -51,7 +52,7 @@ rake_session_accept (RakeSession *self, RakeId zone, const char *reason)
 }
 
 gboolean
-rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared)
+rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared, GArray *looked_over)
 {
   g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   const RakeFace *face = rake_session_get_face (self);
@@ -64,6 +65,14 @@ rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared)
   entry->begin_stage.stage = stage;
   for (guint i = 0; prepared && i < prepared->len; i++)
     add_text_once (&entry->begin_stage.prepared, prepared->pdata[i]);
+  for (guint i = 0; looked_over && i < looked_over->len; i++)
+    {
+      RakeId wheel = g_array_index (looked_over, RakeId, i);
+      RakeWheelStanding standing;
+
+      if (rake_wheel_take (self->job, wheel, &standing))
+        g_ptr_array_add (gesture, rake_wheel_new_work (&standing, wheel, RAKE_WHEEL_WORK_CHECKED));
+    }
   return rake_gesture_append (self, gesture);
 }
 

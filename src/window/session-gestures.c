@@ -191,7 +191,7 @@ takes_passes (const RakeStage *stage)
          stage->action == RAKE_ACTION_BUFF;
 }
 
-/* Why no pass can be recorded on @zone, or NULL. */
+/* Why no pass can be recorded on @zone, whatever it is made with, or NULL. */
 static char *
 refuse_pass (const RakeZone *zone)
 {
@@ -205,20 +205,6 @@ refuse_pass (const RakeZone *zone)
   if (!takes_passes (zone->stage))
     return g_strdup_printf (_ ("%s rests: no pass belongs here."), zone->name);
   return NULL;
-}
-
-/* The wheel that carries the stage's compound; the one last entered where there are several. */
-static RakeId
-find_wheel (const RakeJob *job, const RakeStage *stage)
-{
-  for (guint i = rake_job_get_n_entries (job); i-- > 0;)
-    {
-      const RakeEntry *entry = rake_job_get_entry (job, i);
-      if (entry->kind == RAKE_ENTRY_WHEEL && !rake_job_is_struck (job, entry->id) &&
-          entry->wheel.compound && g_ascii_strcasecmp (entry->wheel.compound, stage->grade) == 0)
-        return rake_id_is_nil (entry->wheel.wheel) ? entry->id : entry->wheel.wheel;
-    }
-  return RAKE_ID_NIL;
 }
 
 /* One pass entry a stage: zones that were sent back stand at another one. */
@@ -237,7 +223,7 @@ find_or_add_pass (RakeSession *self, GPtrArray *gesture, const RakeStage *stage)
   pass->pass.stage = stage->id;
   pass->pass.wiped_with = self->bench.wiped_with;
   if (stage->action == RAKE_ACTION_BUFF)
-    pass->pass.wheel = find_wheel (self->job, stage);
+    rake_session_get_wheel (self, stage, &pass->pass.wheel);
   else
     {
       pass->pass.stroke_deg = self->bench.stroke_deg;
@@ -264,6 +250,9 @@ rake_session_pass_done (RakeSession *self)
     {
       const RakeZone *zone = zones->pdata[i];
       g_autofree char *refusal = refuse_pass (zone);
+
+      if (!refusal && zone->stage->action == RAKE_ACTION_BUFF)
+        refusal = rake_session_refuse_wheel (self, zone->stage);
       if (refusal)
         {
           rake_session_say (self, "%s", refusal);

@@ -21,6 +21,8 @@ struct _RakeSession
   RakeId face;
   GArray *zones;       /* RakeId, in order of selecting: the last is the one in the slip */
 
+  GHashTable *wheels;  /* compound → RakeId *, as chosen since the job was opened; NULL: none yet */
+
   GHashTable *judgements; /* RakeId * → Kept * */
   gboolean is_surveyed;   /* which judgements are to be made anew since the last change */
   guint64 n_shown_jobs;   /* which of them is shown: revisions count in one job */
@@ -50,6 +52,7 @@ gboolean rake_session_check_writable (RakeSession *self);
 /* --- session.c */
 void rake_session_emit_changed (RakeSession *self);
 void rake_session_emit_selected (RakeSession *self);
+void rake_session_emit_bench (RakeSession *self);
 
 /* The time the shown job is judged at: now, or when its last entry was written. */
 gint64 rake_session_get_judging_ms (RakeSession *self);

@@ -504,6 +504,12 @@ rake_session_get_bench (RakeSession *self)
 }
 
 void
+rake_session_emit_bench (RakeSession *self)
+{
+  g_signal_emit (self, signals[BENCH], 0);
+}
+
+void
 rake_session_set_bench (RakeSession *self, const RakeBench *bench)
 {
   g_return_if_fail (isfinite (bench->lamp_deg) && isfinite (bench->stroke_deg));
@@ -547,6 +553,7 @@ rake_session_finalize (GObject *object)
   g_hash_table_unref (self->gates);
   g_hash_table_unref (self->judgements);
   g_array_unref (self->zones);
+  g_clear_pointer (&self->wheels, g_hash_table_unref);
   g_clear_pointer (&self->past, rake_job_free);
   g_clear_pointer (&self->job, rake_job_free);
   g_clear_pointer (&self->rules, rake_rules_unref);

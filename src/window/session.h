@@ -100,7 +100,9 @@ gboolean rake_session_mark_on_photo (RakeSession *self, RakeId photo, RakeMarkKi
 gboolean rake_session_revisit (RakeSession *self, RakeId mark, RakeOutcome outcome);
 gboolean rake_session_revisit_all (RakeSession *self, RakeId zone, RakeOutcome outcome);
 gboolean rake_session_accept (RakeSession *self, RakeId zone, const char *reason);
-gboolean rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared);
+/* With the wheels (RakeId; may be NULL) that were looked over for it. */
+gboolean rake_session_begin_stage (RakeSession *self, RakeId stage, GPtrArray *prepared,
+                                   GArray *looked_over);
 gboolean rake_session_note (RakeSession *self, RakeId about, const char *text);
 gboolean rake_session_strike (RakeSession *self, RakeId entry, const char *reason);
 /* FALSE, with a message that says why, when nothing may be worked on: the timeline is back, the file
@@ -126,6 +128,22 @@ char *rake_session_describe_redo (RakeSession *self);
 guint rake_session_get_shown_entries (RakeSession *self);
 void rake_session_show_entries (RakeSession *self, guint n_entries); /* G_MAXUINT: now */
 gboolean rake_session_is_in_the_past (RakeSession *self);
+
+/* Which wheel passes at a buff stage take: as chosen for its compound, else as the last such pass did.
+ * FALSE when nobody said yet and it is to be asked, because the job has wheels or is buffed on one.
+ *
+ * wheel  out; nil: none, by hand or with a pad */
+gboolean rake_session_get_wheel (RakeSession *self, const RakeStage *stage, RakeId *wheel);
+void rake_session_choose_wheel (RakeSession *self, const RakeStage *stage, RakeId wheel);
+
+/* Why no pass can be made at @stage with that wheel, translated, caller frees; NULL when it can. */
+char *rake_session_refuse_wheel (RakeSession *self, const RakeStage *stage);
+
+/* The stage among the selected zones' at which a pass wants an answer about the wheel first; NULL: none. */
+const RakeStage *rake_session_find_stage_to_ask (RakeSession *self);
+
+/* Notes that a wheel was checked, stripped or replaced. */
+gboolean rake_session_note_wheel_work (RakeSession *self, RakeId wheel, RakeWheelWork work);
 
 /* Where the lamp should stand next, 0 to less than 360: across the strokes that the selected zone's
  * last look is about, or, where the lamp stands across them already, across itself. */

@@ -10,20 +10,6 @@
 
 #include "words.h"
 
-RakeEntry *
-rake_wheel_entry_like (const RakeEntry *before, RakeId id)
-{
-  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_WHEEL);
-
-  entry->wheel = before->wheel;
-  entry->wheel.wheel = id;
-  entry->wheel.work = RAKE_WHEEL_WORK_UNSAID;
-  entry->wheel.name = g_strdup (before->wheel.name);
-  entry->wheel.compound = g_strdup (before->wheel.compound);
-  entry->wheel.remark = NULL;
-  return entry;
-}
-
 static GtkWidget *
 add_label (GtkWidget *box, const char *text, const char *css_class)
 {
@@ -40,8 +26,8 @@ add_label (GtkWidget *box, const char *text, const char *css_class)
 
 /* --- what it carries ------------------------------------------------------------------------------- */
 
-static char *
-say_carries (const RakeWheelStanding *standing)
+char *
+rake_wheel_say_carries (const RakeWheelStanding *standing)
 {
   if (standing->is_mixed == RAKE_ANSWER_YES)
     return g_strdup (
@@ -161,7 +147,7 @@ rake_wheel_card_new (RakeSession *session, RakeId wheel)
     return NULL;
   card = gtk_box_new (GTK_ORIENTATION_VERTICAL, 6);
   gtk_widget_add_css_class (card, "wheel-card");
-  carries = say_carries (&standing);
+  carries = rake_wheel_say_carries (&standing);
   used = say_used (&standing);
   advice = rake_wheel_advise (&standing);
   add_label (card, standing.entry->wheel.name, "zone-name");

@@ -5,9 +5,10 @@
 #include "session.h"
 
 #include <gtk/gtk.h>
+#include <rakelight/wheel.h>
 
 /* NULL when the job has no such wheel. */
 GtkWidget *rake_wheel_card_new (RakeSession *session, RakeId wheel);
 
-/* A new line about the wheel @id that says again all that @before said; caller owns. */
-RakeEntry *rake_wheel_entry_like (const RakeEntry *before, RakeId id);
+/* "Carries cut, and only that." Caller frees. */
+char *rake_wheel_say_carries (const RakeWheelStanding *standing);

@@ -62,27 +62,13 @@ take_wheel (RakeWheelsPage *self, GVariant *parameter, RakeId *id)
          rake_job_find_wheel (rake_session_get_job (session), *id);
 }
 
-/* What stays as it was is said again: a wheel's latest line is all of it. */
 static void
 note_work (RakeWheelsPage *self, GVariant *parameter, RakeWheelWork work)
 {
-  RakeSession *session = rake_session_view_get_session (self);
-  g_autoptr (RakeEntry) entry = NULL;
-  RakeWheelStanding standing;
   RakeId id;
 
-  if (!take_wheel (self, parameter, &id))
-    return;
-  if (!rake_wheel_take (rake_session_get_job (session), id, &standing))
-    return;
-  entry = rake_wheel_entry_like (standing.entry, id);
-  entry->wheel.work = work;
-  if (work == RAKE_WHEEL_WORK_REPLACED || work == RAKE_WHEEL_WORK_STRIPPED)
-    {
-      g_clear_pointer (&entry->wheel.compound, g_free);
-      entry->wheel.carried_other = RAKE_ANSWER_NO;
-    }
-  rake_session_append (session, &entry, 1);
+  if (take_wheel (self, parameter, &id))
+    rake_session_note_wheel_work (rake_session_view_get_session (self), id, work);
 }
 
 static void

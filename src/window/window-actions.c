@@ -11,6 +11,7 @@
 #include "record-page.h"
 #include "settings.h"
 #include "theme.h"
+#include "wheel-chooser.h"
 
 #include <math.h>
 #include <rakelight/map.h>
@@ -347,11 +348,35 @@ show_now (GtkWidget *widget, const char *name, GVariant *parameter)
   rake_session_show_entries (get_session (widget), G_MAXUINT);
 }
 
+/* At a buff stage the wheel is asked for once, and again when it may not take the compound. */
+static void
+pass_with_wheel (RakeWindow *self)
+{
+  const RakeStage *stage = rake_session_is_in_the_past (self->session)
+                               ? NULL
+                               : rake_session_find_stage_to_ask (self->session);
+
+  if (stage)
+    rake_wheel_chooser_present (GTK_WINDOW (self), self->session, stage->id, TRUE);
+  else
+    rake_session_pass_done (self->session);
+}
+
+static void
+choose_wheel (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakeSession *session = get_session (widget);
+  const RakeZone *zone = rake_session_get_zone (session);
+
+  if (zone && zone->stage)
+    rake_wheel_chooser_present (GTK_WINDOW (widget), session, zone->stage->id, FALSE);
+}
+
 static void
 pass_answered (AdwMessageDialog *dialog, const char *response, RakeWindow *self)
 {
   if (self->session && g_str_equal (response, "pass"))
-    rake_session_pass_done (self->session);
+    pass_with_wheel (self);
 }
 
 /* Over-sanding cannot be undone on the piece, so it is asked about before it is written. */
@@ -367,7 +392,7 @@ pass_done (GtkWidget *widget, const char *name, GVariant *parameter)
   warning = rake_session_warn_before_pass (session);
   if (!warning)
     {
-      rake_session_pass_done (session);
+      pass_with_wheel (RAKE_WINDOW (widget));
       return;
     }
   dialog = adw_message_dialog_new (GTK_WINDOW (widget), _ ("Another pass here?"), warning);
@@ -626,6 +651,7 @@ static const struct
   { "win.turn-lamp", "s", turn_lamp, AT_BENCH },
   { "win.fit", NULL, fit, AT_BENCH },
   { "win.pass-done", NULL, pass_done, WRITES },
+  { "win.choose-wheel", NULL, choose_wheel, WRITES },
   { "win.all-even", NULL, all_even, WRITES },
   { "win.say-brush", "s", say_brush, WRITES },
   { "win.accept", "s", accept, WRITES },

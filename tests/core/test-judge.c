@@ -285,6 +285,9 @@ static const struct
     RAKE_VERDICT_LOOK_AGAIN, "marks-from-before" },
   { "nothing done yet", RAKE_ACTION_BUFF, "passes_here 0, minutes_since_buff -", RAKE_VERDICT_SAND_AGAIN,
     "not-buffed-here" },
+  { "D33, before the stage", RAKE_ACTION_BUFF,
+    "passes_here 0, minutes_since_buff -, wheel_looked_over 0", RAKE_VERDICT_SAND_AGAIN,
+    "wheel-not-looked-over" },
 };
 
 static const RakeReason *

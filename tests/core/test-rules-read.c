@@ -30,13 +30,37 @@ read_rules (const char *text, const RakeRules *base)
 }
 
 static void
+a_preparation_may_be_for_some_stages_only (void **state)
+{
+  static const RakeStage level = { .action = RAKE_ACTION_LEVEL },
+                         buff = { .action = RAKE_ACTION_BUFF };
+  g_autoptr (RakeRules) rules = read_rules ("prepare water level refine \"Fresh water\"\n"
+                                            "prepare cloths \"Clean cloths\"\n"
+                                            "prepare spirit buff after buff \"Wiped clear\"\n",
+                                            NULL);
+  g_autofree char *text = rake_rules_to_text (rules);
+  g_autoptr (RakeRules) again = read_rules (text, NULL);
+  RakePreparation *const *list =
+      (RakePreparation *const *) rake_rules_get_preparations (again)->pdata;
+
+  assert_non_null (strstr (text, "prepare water level refine \"Fresh water\"\n"));
+  assert_non_null (strstr (text, "prepare spirit buff after buff \"Wiped clear\"\n"));
+  assert_true (rake_preparation_is_for (list[0], &level, NULL));
+  assert_false (rake_preparation_is_for (list[0], &buff, &level));
+  assert_true (rake_preparation_is_for (list[1], &buff, NULL));
+  assert_true (rake_preparation_is_for (list[2], &buff, &buff));
+  assert_false (rake_preparation_is_for (list[2], &buff, &level));
+  assert_false (rake_preparation_is_for (list[2], &buff, NULL));
+}
+
+static void
 the_built_in_rules_read_and_trace_back (void **state)
 {
   g_autoptr (RakeRules) rules = read_rules (rake_rules_get_builtin_text (), NULL);
   const RakeLimits *limits = rake_rules_get_limits (rules);
 
   assert_true (rake_rules_get_n_rules (rules) > 40);
-  assert_int_equal (rake_rules_get_preparations (rules)->len, 6);
+  assert_int_equal (rake_rules_get_preparations (rules)->len, 10);
   /* practice list D10, D12, D23, D28, D39, D16 and the feather band of about 30 mm */
   assert_true (limits->level_low_spot_fraction == 0.1);
   assert_true (limits->level_island_mm == 6);
@@ -124,6 +148,8 @@ a_slip_is_refused_with_its_line_and_column (void **state)
     { "drop", "1:5: " },
     { "prepare", "1:8: " },
     { "prepare water", "1:14: " },
+    { "prepare water wet \"x\"", "1:15: " },
+    { "prepare water buff after \"x\"", "1:26: " },
     { "prepare water \"x\"\nprepare water \"y\"", "2:9: " },
     { "let level_island_mm = 6 mm ;", "1:28: " },
     { "# µm\n  \xff", "2:3: " },
@@ -258,7 +284,7 @@ a_shop_file_replaces_drops_and_sets (void **state)
   assert_null (rake_rules_find (shop, "hollow"));
   assert_string_equal (rake_rules_find (shop, "cure")->says, "Ours wants forty days.");
   assert_string_equal (rake_rules_find (shop, "cure")->trace, "");
-  assert_int_equal (rake_rules_get_preparations (shop)->len, 6);
+  assert_int_equal (rake_rules_get_preparations (shop)->len, 10);
 
   /* it stands where the old one stood: the order among equals is the base's */
   assert_true (g_ptr_array_find (base->rules, rake_rules_find (base, "paper-loaded"), &at_base));
@@ -454,6 +480,7 @@ main (void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test (the_built_in_rules_read_and_trace_back),
+    cmocka_unit_test (a_preparation_may_be_for_some_stages_only),
     cmocka_unit_test (every_rule_stands_in_the_table_under_its_number),
     cmocka_unit_test (a_slip_is_refused_with_its_line_and_column),
     cmocka_unit_test (what_piles_up_is_refused),

@@ -225,6 +225,28 @@ wheels_are_listed_by_their_first_entry (void **state)
   assert_false (rake_wheel_take (log->job, rake_id_new (1), &standing));
 }
 
+/* Of the wheel the next pass would take: the last one's for that compound, else what carries it. */
+static void
+a_wheel_is_looked_over_before_its_stage (void **state)
+{
+  g_autoptr (BenchLog) log = log_new (RAKE_FINISH_NITROCELLULOSE, STAGES, "A 100, B 100");
+  RakeId first, second;
+
+  log_begin (log, CUT);
+  FACT ("A", WHEEL_LOOKED_OVER, NONE);
+  first = log_wheel (log, "cut", RAKE_ANSWER_NO, RAKE_ID_NIL)->id;
+  FACT ("A", WHEEL_LOOKED_OVER, 0);
+  second = log_wheel (log, "Cut", RAKE_ANSWER_NO, RAKE_ID_NIL)->id;
+  log_work (log, second, RAKE_WHEEL_WORK_CHECKED, NULL);
+  FACT ("A", WHEEL_LOOKED_OVER, 1); /* the one entered last */
+  log_pass_on_wheel (log, CUT, "B", first);
+  assert_true (rake_id_equal (rake_wheel_find_for (log->job, "cut"), first));
+  FACT ("A", WHEEL_LOOKED_OVER, 0);
+  log_pass (log, CUT, "B", NAN); /* by hand from now on */
+  FACT ("A", WHEEL_LOOKED_OVER, NONE);
+  assert_true (rake_id_is_nil (rake_wheel_find_for (log->job, "fine")));
+}
+
 int
 main (void)
 {
@@ -234,6 +256,7 @@ main (void)
     cmocka_unit_test (a_speed_has_its_place_in_the_range_of_the_finish),
     cmocka_unit_test (a_wheel_carries_one_compound_until_it_is_stripped),
     cmocka_unit_test (a_check_counts_until_the_next_pass),
+    cmocka_unit_test (a_wheel_is_looked_over_before_its_stage),
     cmocka_unit_test (wheels_are_listed_by_their_first_entry),
   };
   return cmocka_run_group_tests (tests, NULL, NULL);

@@ -12,6 +12,10 @@ Runs under on-display, with the system's python3 (gi and the Atspi typelib are D
 What is looked at comes through AT-SPI, what is done goes through XTest (hand.py) or, for fingers,
 through the touch screen of `on-display --touch`.
 
+Where something is looked for, the whole tree is asked for in one call, as GTK keeps it for screen readers
+(org.a11y.atspi.Cache): asking each of some hundreds of widgets for its name takes a hundred times the
+processor. What is found is then asked afresh.
+
 Four things about GTK 4.8 are dealt with here so that no test needs to know them:
   - Places are told in the window only, in logical pixels from inside its border. Where the window
     stands is asked of X, and a popover is an X window of its own.
@@ -20,6 +24,7 @@ Four things about GTK 4.8 are dealt with here so that no test needs to know them
   - The library's cache follows the program only while a main loop runs, so it is turned off.
   - Asking for the text up to -1 gives nothing: the length is asked for first.
 """
+import collections
 import contextlib
 import os
 import re
@@ -32,11 +37,12 @@ import time
 import gi
 
 gi.require_version("Atspi", "2.0")
-from gi.repository import Atspi, GLib  # noqa: E402
+from gi.repository import Atspi, Gio, GLib  # noqa: E402
 
 from hand import BEAT, Hand  # noqa: E402
 
-GLANCE = 0.03  # seconds between two looks at the program
+GLANCE = 0.03  # seconds between two looks at the program, at first; they grow rarer
+RAREST = 0.25
 PATIENCE = 10  # seconds that something may take to come
 
 STATES = {int(getattr(Atspi.StateType, name)): name.lower().replace("_", " ")
@@ -61,7 +67,7 @@ def may_be_gone():
 
 def wait_until(question, what, seconds=PATIENCE):
     """The first answer of question() that is true; Missing, naming what, when none comes."""
-    end = time.monotonic() + seconds
+    end, pause = time.monotonic() + seconds, GLANCE
     while True:
         try:
             answer = question()
@@ -71,7 +77,8 @@ def wait_until(question, what, seconds=PATIENCE):
             return answer
         if time.monotonic() >= end:
             raise Missing(f"{what}: not within {seconds} s")
-        time.sleep(GLANCE)
+        time.sleep(pause)
+        pause = min(1.5 * pause, RAREST)
 
 
 def _scale():
@@ -209,6 +216,12 @@ class Node:
         self.program.key("ctrl+a", "BackSpace")
         self.program.type(text)
 
+    @property
+    def path(self):
+        """What the program calls it on the bus."""
+        with may_be_gone():
+            return self._accessible.path
+
     # Looking under it.
 
     def walk(self, shown_only=False):
@@ -227,21 +240,50 @@ class Node:
 
     def find_all(self, name=None, role=None, states=(), shown=True):
         """All under it (itself included) with that name (text or compiled pattern), role, states."""
+        return list(self._find_each(name, role, states, shown))
+
+    def _find_each(self, name, role, states, shown):
         wanted = {states} if isinstance(states, str) else set(states)
-        found = []
-        for node in self.walk(shown_only=shown):
+        for path, way, one in self._see(shown):
+            if ((role is not None and one.role != role) or not _fits(name, one.name) or
+                    not wanted <= one.states):
+                continue
             with contextlib.suppress(Gone):
-                if role is not None and node.role != role:
-                    continue
-                if not _fits(name, node):
-                    continue
-                if not wanted <= node.states or (shown and 0 in node.box[2:]):
-                    continue
-                found.append(node)
-        return found
+                node = self._follow(way)
+                if node is not None and node.path == path and not (shown and 0 in node.box[2:]):
+                    yield node
+
+    def _see(self, shown):
+        """What is under it (itself included): path, way there and item, parents first.
+
+        GTK keeps what it was asked for once: children that it does not have yet are asked for."""
+        known_less = set()
+        while True:
+            seen = list(self.program.see().walk(self.path, shown))
+            lacking = {path: way for path, way, one in seen if one.n_children > one.n_known}
+            if not lacking.keys() - known_less:
+                return seen
+            known_less.update(lacking)
+            for path, way in lacking.items():
+                with contextlib.suppress(Gone):
+                    node = None if lacking.keys() & {self.path, *way[:-1]} - {path} else self._follow(way)
+                    for _ in node.walk(shown) if node is not None else ():
+                        pass
+
+    def _follow(self, way):
+        """The node to which these paths lead, each that of a child; None where one is gone."""
+        node = self
+        for path in way:
+            node = next((child for child in node.children if child.path == path), None)
+            if node is None:
+                return None
+        return node
 
     def find(self, *what, **how):
-        return next(iter(self.find_all(*what, **how)), None)
+        return self._find(*what, **how)
+
+    def _find(self, name=None, role=None, states=(), shown=True):
+        return next(self._find_each(name, role, states, shown), None)
 
     def wait_for(self, name=None, role=None, states=(), shown=True, seconds=PATIENCE):
         what = f"{role or 'node'} {getattr(name, 'pattern', name)!r} {states or ''}".rstrip()
@@ -264,10 +306,10 @@ class Node:
         return "\n".join([line] + [child.tree(boxes, depth + 1) for child in below])
 
 
-def _fits(name, node):
+def _fits(name, told):
     if name is None:
         return True
-    return bool(name.search(node.name)) if isinstance(name, re.Pattern) else node.name == name
+    return bool(name.search(told)) if isinstance(name, re.Pattern) else told == name
 
 
 def _told(node, boxes):
@@ -286,6 +328,34 @@ def _told(node, boxes):
     if actions and node.role != "label":
         told += " {" + ", ".join(actions) + "}"
     return told + (f" {node.box}" if boxes else "")
+
+
+class _Seen:
+    """The program's tree at one moment."""
+
+    Item = collections.namedtuple("Item", "name role states n_children n_known")
+
+    def __init__(self, told):
+        self.items, below = {}, {}
+        for (_, path), _, (_, above), index, *_ in told:
+            below.setdefault(above, []).append((index, path))
+        for (_, path), _, _, _, n_children, _, name, role, _, (low, high) in told:
+            bits = low | high << 32
+            self.items[path] = self.Item(name, Atspi.role_get_name(role),
+                                         {word for number, word in STATES.items() if bits >> number & 1},
+                                         n_children, len(below.get(path, ())))
+        self.below = {above: [path for _, path in sorted(ones)] for above, ones in below.items()}
+
+    def walk(self, top, shown_only):
+        """Path, way (paths from the top) and item of the top and all under it, parents first."""
+        stack = [(top, ())]
+        while stack:
+            path, way = stack.pop()
+            one = self.items.get(path)
+            if one is None or (shown_only and way and "visible" not in one.states):
+                continue
+            yield path, way, one
+            stack.extend((child, (*way, child)) for child in reversed(self.below.get(path, ())))
 
 
 class _XWindow:
@@ -312,7 +382,7 @@ class Program(Node):
 
     def __init__(self, process, hand):
         super().__init__(self, None)
-        self.process, self._hand = process, hand
+        self.process, self._hand, self._bus = process, hand, None
 
     def __enter__(self):
         return self
@@ -337,6 +407,21 @@ class Program(Node):
 
         wait_until(find_it, f"a window of {self.process.args[0]}", seconds)
         wait_until(self._windows, "its X window", seconds)
+
+    def see(self):
+        """The whole tree as it is now."""
+        with may_be_gone():
+            if self._bus is None:
+                session = Gio.bus_get_sync(Gio.BusType.SESSION)
+                address, = session.call_sync("org.a11y.Bus", "/org/a11y/bus", "org.a11y.Bus", "GetAddress",
+                                             None, None, 0, -1, None).unpack()
+                self._bus = Gio.DBusConnection.new_for_address_sync(
+                    address, Gio.DBusConnectionFlags.AUTHENTICATION_CLIENT |
+                    Gio.DBusConnectionFlags.MESSAGE_BUS_CONNECTION, None, None)
+            told, = self._bus.call_sync(self._accessible.app.bus_name, "/org/a11y/atspi/cache",
+                                        "org.a11y.atspi.Cache", "GetItems", None, None, 0, -1,
+                                        None).unpack()
+        return _Seen(told)
 
     def stop(self, seconds=5):
         """Ends the program if it still runs; gives its exit status."""

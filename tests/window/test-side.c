@@ -178,7 +178,7 @@ the_gate_opens_the_next_step_and_only_that (void **state)
   assert_true (g_str_has_prefix (asked, "win.begin-stage "));
   assert_string_equal (asked + strlen ("win.begin-stage "), id);
 
-  assert_true (rake_session_begin_stage (bench->session, bench->stages[1], NULL));
+  assert_true (rake_session_begin_stage (bench->session, bench->stages[1], NULL, NULL));
   side_window_settle (window);
   g_signal_emit_by_name (find_step (rail, "P800"), "clicked"); /* back */
   g_free (asked);
@@ -264,7 +264,7 @@ going_back_is_asked_first (void **state)
   guint before;
 
   make_all_ready (bench);
-  assert_true (rake_session_begin_stage (bench->session, bench->stages[1], NULL));
+  assert_true (rake_session_begin_stage (bench->session, bench->stages[1], NULL, NULL));
   before = bench_count_entries (bench);
   rake_dialogs_begin_stage (side_window_get_window (window), bench->session, bench->stages[0]);
   dialog = find_dialog (side_window_get_window (window));
