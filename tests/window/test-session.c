@@ -150,7 +150,7 @@ no_pass_is_recorded_where_none_belongs (void **state)
   rake_session_select_zone (bench->session, RAKE_ID_NIL, FALSE);
   assert_false (rake_session_pass_done (bench->session));
   assert_says (bench, "Select");
-  assert_true (rake_session_begin_stage (bench->session, bench->stages[2], NULL));
+  assert_true (rake_session_begin_stage (bench->session, bench->stages[2], NULL, NULL));
   before = bench_count_entries (bench);
   bench_select (bench, bench->left);
   assert_false (rake_session_pass_done (bench->session));
