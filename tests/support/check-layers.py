@@ -20,7 +20,8 @@ BELOW = {
     "draw": {"core"},
     "report": {"core", "store", "imaging", "draw"},
     "cli": {"core", "store", "imaging", "draw", "report"},
-    "window": {"core", "store", "imaging", "draw", "report"},
+    "window": {"core", "store", "imaging", "draw", "report", "camera"},
+    "camera": set(),  # a module that the window loads; it knows nothing of Rakelight
 }
 
 # Libraries that not every layer may know: by the headers they are included through, by the symbols
@@ -30,8 +31,7 @@ FOREIGN = {
     "jansson": (r"jansson", r"json_", {"store", "cli"}),
     "GEOS": (r"geos_c", r"GEOS|initGEOS|finishGEOS", {"core"}),
     "libjpeg and libpng": (r"jpeglib|jerror|png\.h", r"jpeg_|png_", {"imaging"}),
-    # in a module of its own, in src/camera
-    "GStreamer": (r"gst/", r"gst_", set()),
+    "GStreamer": (r"gst/", r"gst_", {"camera"}),
     # in a program of its own
     "libheif": (r"(?!)", r"heif_", set()),
     "cairo and Pango": (r"cairo|pango", r"cairo_|pango_", {"draw", "report", "cli", "window"}),

@@ -263,7 +263,7 @@ a_burn_is_told_from_its_finding_to_the_claim (void **state)
 
   g_object_set (page, "session", bench->session, NULL);
   side = side_window_show (page, 1200, 700);
-  assert_true (rake_session_begin_stage (bench->session, bench->stages[3], nothing));
+  assert_true (rake_session_begin_stage (bench->session, bench->stages[3], nothing, NULL));
   mark = burn (bench);
   keep_it_for_the_record (bench, side, mark);
   defect = bench_get_last (bench, 0)->id;

@@ -94,8 +94,7 @@ another_compound_is_refused_until_the_wheel_is_stripped (void **state)
   assert_false (rake_session_pass_done (bench->session));
   assert_non_null (strstr (bench_get_message (bench), "carries fine"));
   assert_int_equal (bench_count_entries (bench), n_entries);
-  assert_true (
-      rake_session_note_wheel_work (bench->session, wheel, RAKE_WHEEL_WORK_STRIPPED));
+  assert_true (rake_session_note_wheel_work (bench->session, wheel, RAKE_WHEEL_WORK_STRIPPED));
   assert_int_equal (bench_get_last (bench, 0)->wheel.work, RAKE_WHEEL_WORK_STRIPPED);
   assert_null (rake_session_find_stage_to_ask (bench->session));
   assert_true (rake_session_pass_done (bench->session));
@@ -110,8 +109,7 @@ wheels_looked_over_go_with_the_stage (void **state)
   const RakeEntry *check;
 
   g_array_append_val (looked_over, wheel);
-  assert_true (
-      rake_session_begin_stage (bench->session, bench->stages[3], NULL, looked_over));
+  assert_true (rake_session_begin_stage (bench->session, bench->stages[3], NULL, looked_over));
   check = bench_get_last (bench, 0);
   assert_int_equal (check->kind, RAKE_ENTRY_WHEEL);
   assert_int_equal (check->wheel.work, RAKE_WHEEL_WORK_CHECKED);
