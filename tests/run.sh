@@ -2,9 +2,9 @@
 # run.sh [quick|deep]: builds everything, tests it, and says on the last line how it went.
 #
 # quick leaves out the sanitizers, the coverage, and the reading of the sources by other programs. deep
-# leaves out nothing: what the tests stand on is tested too, the slow tests run under the sanitizers, all
-# with all their random cases, and clang-tidy reads the window, following one function into the next.
-# That takes three times as long.
+# leaves out nothing: the camera, by fingers what else is done by hand, and what the tests stand on are
+# tested too, the slow tests run under the sanitizers, all with all their random cases, and clang-tidy
+# reads the window, following one function into the next. That takes three times as long.
 # What is missing on a Debian system is installed first (see tests/support/install). Everything is
 # built in build-tests and build-asan; nothing else is written.
 set -u
@@ -132,7 +132,7 @@ if [ "$mode" = deep ]; then meson_tests build-tests; else meson_tests build-test
 step 'build with sanitizers and coverage'
 configure build-asan -Db_sanitize=address,undefined -Db_lundef=false -Db_coverage=true \
   -Dbuildtype=debug -Doptimization=1 -Dc_args=-g1
-build build-asan
+build build-asan meson-test-prereq
 find build-asan -name '*.gcda' -exec rm -f {} +
 
 step 'tests with sanitizers, leaks counted'
