@@ -23,6 +23,7 @@ struct _RakePhotoReader
   gboolean may_keep;
   gint is_closing; /* atomic */
   GThreadPool *worker;
+  int n_wishes; /* not answered yet; a pool that is being freed does not say */
   RakeJobFile *file; /* the worker's */
   guint n_asked;
 
@@ -266,7 +267,7 @@ work (gpointer data, gpointer user_data)
   gboolean is_granted = grant (self, task, &error);
 
   /* A handle left open would keep the file's log from being put away. */
-  if (self->file && g_thread_pool_unprocessed (self->worker) == 0)
+  if (g_atomic_int_dec_and_test (&self->n_wishes) && self->file)
     g_clear_pointer (&self->file, rake_job_file_close);
   if (is_granted)
     g_task_return_boolean (task, TRUE);
@@ -338,6 +339,7 @@ rake_photo_reader_load (RakePhotoReader *self, const RakePhoto *photo, RakePhoto
   wish->texture_ready = ready;
   if (!there)
     {
+      g_atomic_int_inc (&self->n_wishes);
       g_thread_pool_push (self->worker, task, NULL);
       return;
     }
@@ -356,6 +358,7 @@ rake_photo_reader_read_original (RakePhotoReader *self, const RakePhoto *photo,
 
   wish->is_original = TRUE;
   wish->original_ready = ready;
+  g_atomic_int_inc (&self->n_wishes);
   g_thread_pool_push (self->worker, task, NULL);
 }
 
