@@ -200,7 +200,7 @@ read_from_job_together (const Wishes *wishes, const char *path, char **which, gu
     return code;
   for (guint i = 0; i < n_which && code == CLI_DONE; i++)
     code = add_of_job (wishes, file, job, which[i], readings, &scene, &face);
-  if (code != CLI_DONE)
+  if (code != CLI_DONE || scene == NULL)
     return code;
   if (n_which == 1)
     return read_photo_tell (which[0], readings->pdata[0], scene->zone_names, wishes->out, summary);
@@ -346,7 +346,7 @@ read_group (const Wishes *wishes, const GPtrArray *group, JsonText *summary)
   together = readings->len > 0 ? combine (readings, &error) : NULL;
   if (error != NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  for (guint i = 0; together != NULL && i < group->len; i++)
+  for (guint i = 0; together != NULL && scene != NULL && i < group->len; i++)
     {
       g_autofree char *out = build_scene_path (wishes->out, group->pdata[i]);
       CliExit one = read_photo_tell (group->pdata[i], together, scene->zone_names, out, summary);

@@ -254,7 +254,7 @@ shrink_picture (const RakePhotoPicture *whole, int shrink)
               sum[c] += whole->rgb[3 * ((gsize) j * (gsize) whole->width + (gsize) i) + (gsize) c];
         for (int c = 0; c < 3; c++)
           small->rgb[3 * ((gsize) y * (gsize) width + (gsize) x) + (gsize) c] =
-              (guint8) ((sum[c] + n / 2) / n);
+              (guint8) ((sum[c] + n / 2) / MAX (n, 1));
       }
   return small;
 }
