@@ -136,12 +136,13 @@ build build-asan meson-test-prereq
 find build-asan -name '*.gcda' -exec rm -f {} +
 
 step 'tests with sanitizers, leaks counted'
-# Not the slow ones: these wait for a screen, reckon in Python, or start the program hundreds of times,
+# The lower layers here, the others in a deep run: they take ten minutes more. Not the slow ones: these
+# wait for a screen, reckon in Python, or start the program hundreds of times,
 # where the sanitizers see nothing of ours that the others do not show them.
 if [ "$mode" = deep ]; then meson_tests build-asan
 else
   export RAKE_TEST_SHARE=4
-  meson_tests build-asan --no-suite slow
+  meson_tests build-asan --no-suite slow --no-suite window --no-suite cli --no-suite report
 fi
 
 step 'coverage of core and store'
