@@ -13,7 +13,7 @@
  * normalised start and the least squares, 8.8 for the focal length from two orthogonal directions;
  * from memory. */
 #pragma once
-#include <glib.h>
+#include <rakelight/entry.h>
 
 #define RAKE_PHOTO_FIT_ERROR (rake_photo_fit_error_quark ())
 GQuark rake_photo_fit_error_quark (void);
@@ -66,8 +66,13 @@ guint rake_photo_fit_get_n_pairs (const RakePhotoFit *fit);
 double rake_photo_fit_get_residual_px (const RakePhotoFit *fit, guint index);
 double rake_photo_fit_get_residual_mm (const RakePhotoFit *fit, guint index);
 
-/* Root of the mean of the squared residuals, in pixels. */
+/* Root of the mean of the squared residuals, in pixels, and on the face in millimetres. */
 double rake_photo_fit_get_rms_px (const RakePhotoFit *fit);
+double rake_photo_fit_get_rms_mm (const RakePhotoFit *fit);
+
+/* Tells @body the projection, the radial term and how far off the pairs are; the pairs themselves, and
+ * what they lay where, are left to others. */
+void rake_photo_fit_fill_registration (const RakePhotoFit *fit, RakeRegistrationBody *body);
 
 /* The projection from millimetres to pixels without the radial term, rows first, the last 1 or the
  * whole scaled to length 1 where that cannot be; and the radial term, 0 for none: a point at r,

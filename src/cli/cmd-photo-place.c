@@ -32,34 +32,13 @@ says_where (const Wishes *wishes)
   return wishes->face != NULL || wishes->zones != NULL || wishes->stage != NULL;
 }
 
-/* What the picture is, and what is said of it now: a new place replaces the old one whole. */
-static RakeEntry *
-new_like (const RakePhoto *photo, gboolean with_place)
+/* A new place replaces the old one whole. */
+static void
+forget_place (RakePhotoBody *body)
 {
-  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_PHOTO);
-  const RakePhotoBody *is = &photo->entry->photo, *was = &photo->placed->photo;
-  RakePhotoBody *body = &entry->photo;
-
-  body->photo = photo->id;
-  body->sha256 = g_strdup (is->sha256);
-  body->media_type = is->media_type;
-  body->n_bytes = is->n_bytes;
-  body->width_px = is->width_px;
-  body->height_px = is->height_px;
-  body->turn = is->turn;
-  body->name = g_strdup (is->name);
-  body->lamp_deg = was->lamp_deg;
-  body->is_look = was->is_look;
-  body->view = g_strdup (was->view);
-  body->note = g_strdup (was->note);
-  if (!with_place)
-    return entry;
-  body->face = was->face;
-  body->stage = was->stage;
-  body->pass = was->pass;
-  g_array_append_vals (body->zones, was->zones->data, was->zones->len);
-  g_array_append_vals (body->marks, was->marks->data, was->marks->len);
-  return entry;
+  body->face = body->stage = body->pass = RAKE_ID_NIL;
+  g_array_set_size (body->zones, 0);
+  g_array_set_size (body->marks, 0);
 }
 
 static gboolean
@@ -107,11 +86,13 @@ replace (char **text, const char *said)
 static CliExit
 place (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const RakePhoto *photo)
 {
-  g_autoptr (RakeEntry) entry = new_like (photo, !says_where (wishes) && !wishes->is_nowhere);
+  g_autoptr (RakeEntry) entry = rake_photo_new_placement (job, photo);
   g_autoptr (GError) error = NULL;
   RakeId id = photo->id;
   CliExit code = CLI_DONE;
 
+  if (says_where (wishes) || wishes->is_nowhere)
+    forget_place (&entry->photo);
   if (says_where (wishes) && !place_on_face (wishes, job, photo, &entry->photo, &code))
     return code;
   if (isfinite (wishes->lamp_deg))

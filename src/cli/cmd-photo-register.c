@@ -6,7 +6,6 @@
 #include <rakelight/photo-fit.h>
 
 #include <glib/gi18n.h>
-#include <math.h>
 #include <string.h>
 
 /* One line: x y in pixels, x y in millimetres. FALSE for what is none; blank lines are passed over. */
@@ -67,30 +66,6 @@ read_pairs (const char *path, CliExit *code)
   return g_steal_pointer (&pairs);
 }
 
-static void
-take_coefficients (RakeRegistrationBody *body, const RakePhotoFit *fit)
-{
-  double m[9], sum = 0;
-  guint n_pairs = rake_photo_fit_get_n_pairs (fit);
-
-  rake_photo_fit_get_matrix (fit, m);
-  body->m11 = m[0];
-  body->m12 = m[1];
-  body->m13 = m[2];
-  body->m21 = m[3];
-  body->m22 = m[4];
-  body->m23 = m[5];
-  body->m31 = m[6];
-  body->m32 = m[7];
-  body->m33 = m[8];
-  if (fabs (rake_photo_fit_get_radial (fit)) > 0)
-    body->radial = rake_photo_fit_get_radial (fit);
-  for (guint i = 0; i < n_pairs; i++)
-    sum += pow (rake_photo_fit_get_residual_mm (fit, i), 2);
-  body->rms_px = rake_photo_fit_get_rms_px (fit);
-  body->rms_mm = sqrt (sum / n_pairs);
-}
-
 static RakeEntry *
 fit_pairs (const RakePhoto *photo, GArray *pairs, gboolean radial, CliExit *code)
 {
@@ -107,7 +82,7 @@ fit_pairs (const RakePhoto *photo, GArray *pairs, gboolean radial, CliExit *code
       return NULL;
     }
   entry = rake_entry_new (RAKE_ENTRY_REGISTRATION);
-  take_coefficients (&entry->registration, fit);
+  rake_photo_fit_fill_registration (fit, &entry->registration);
   for (guint i = 0; i < pairs->len; i++)
     {
       const RakePhotoPair *pair = &g_array_index (pairs, RakePhotoPair, i);
@@ -152,7 +127,7 @@ keep (RakeJobFile *file, RakeJob *job, const RakePhoto *photo, RakeEntry *entry,
   entry->registration.face = photo->face->id;
   entry->registration.photo = id;
   if (!rake_job_file_append (file, job, &entry, 1, who, &error))
-    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+    return cli_fail_to_keep (g_steal_pointer (&error));
   if (!as_json)
     {
       g_print (_ ("Laid on the face; the pairs are off by %.2f mm (%.1f pixels)\n"),

@@ -224,7 +224,7 @@ copy_what_it_is (const RakePhotoBody *from, RakePhotoBody *to)
 }
 
 static void
-copy_where_it_belongs (const RakeJob *job, const RakePhotoBody *from, RakePhotoBody *to)
+copy_what_it_shows (const RakeJob *job, const RakePhotoBody *from, RakePhotoBody *to)
 {
   to->face = from->face;
   if (rake_job_find_stage (job, from->stage) != NULL)
@@ -237,21 +237,23 @@ copy_where_it_belongs (const RakeJob *job, const RakePhotoBody *from, RakePhotoB
   for (guint i = 0; i < from->marks->len; i++)
     if (rake_job_find_mark (job, g_array_index (from->marks, RakeId, i)) != NULL)
       g_array_append_val (to->marks, g_array_index (from->marks, RakeId, i));
-  to->lamp_deg = from->lamp_deg;
-  to->is_look = from->is_look;
-  to->view = g_strdup (from->view);
-  to->note = g_strdup (from->note);
 }
 
 RakeEntry *
 rake_photo_new_placement (const RakeJob *job, const RakePhoto *photo)
 {
   RakeEntry *entry = rake_entry_new (RAKE_ENTRY_PHOTO);
+  const RakePhotoBody *placed = &photo->placed->photo;
+  RakePhotoBody *body = &entry->photo;
 
-  entry->photo.photo = photo->id;
-  copy_what_it_is (&photo->entry->photo, &entry->photo);
+  body->photo = photo->id;
+  copy_what_it_is (&photo->entry->photo, body);
   if (photo->face != NULL)
-    copy_where_it_belongs (job, &photo->placed->photo, &entry->photo);
+    copy_what_it_shows (job, placed, body);
+  body->lamp_deg = placed->lamp_deg;
+  body->is_look = placed->is_look;
+  body->view = g_strdup (placed->view);
+  body->note = g_strdup (placed->note);
   return entry;
 }
 

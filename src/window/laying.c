@@ -244,35 +244,10 @@ rake_laying_take (RakeLaying *self, const RakeRegistrationBody *registration)
 
 /* --- what comes of it --------------------------------------------------------------------------- */
 
-static void
-take_coefficients (const RakeLaying *self, RakeRegistrationBody *body)
-{
-  double m[9], radial = rake_photo_fit_get_radial (self->fit);
-
-  rake_photo_fit_get_matrix (self->fit, m);
-  body->m11 = m[0];
-  body->m12 = m[1];
-  body->m13 = m[2];
-  body->m21 = m[3];
-  body->m22 = m[4];
-  body->m23 = m[5];
-  body->m31 = m[6];
-  body->m32 = m[7];
-  body->m33 = m[8];
-  body->radial = fabs (radial) > 0 ? radial : NAN;
-  body->rms_px = rake_photo_fit_get_rms_px (self->fit);
-  body->rms_mm = rake_laying_get_rms_mm (self);
-}
-
 double
 rake_laying_get_rms_mm (const RakeLaying *self)
 {
-  guint n_pairs = self->fit ? rake_photo_fit_get_n_pairs (self->fit) : 0;
-  double sum = 0;
-
-  for (guint i = 0; i < n_pairs; i++)
-    sum += pow (rake_photo_fit_get_residual_mm (self->fit, i), 2);
-  return n_pairs > 0 ? sqrt (sum / n_pairs) : NAN;
+  return self->fit ? rake_photo_fit_get_rms_mm (self->fit) : NAN;
 }
 
 RakePhotoMap *
@@ -282,7 +257,7 @@ rake_laying_new_map (const RakeLaying *self)
 
   if (!self->fit)
     return NULL;
-  take_coefficients (self, &body);
+  rake_photo_fit_fill_registration (self->fit, &body);
   return rake_photo_map_new (&body, self->width_px, self->height_px);
 }
 
@@ -296,7 +271,7 @@ rake_laying_new_entry (const RakeLaying *self, const RakePhoto *photo)
   entry = rake_entry_new (RAKE_ENTRY_REGISTRATION);
   entry->registration.face = photo->face->id;
   entry->registration.photo = photo->id;
-  take_coefficients (self, &entry->registration);
+  rake_photo_fit_fill_registration (self->fit, &entry->registration);
   for (guint i = 0; i < self->pairs->len; i++)
     {
       const RakeLayPair *pair = rake_laying_get_pair (self, i);

@@ -310,7 +310,7 @@ begin_draft (RakePhotoForm *self, const RakePhoto *photo)
 {
   g_clear_pointer (&self->draft, rake_entry_unref);
   if (photo)
-    self->draft = rake_photo_place_new_entry (rake_session_get_job (self->session), photo);
+    self->draft = rake_photo_new_placement (rake_session_get_job (self->session), photo);
 }
 
 void

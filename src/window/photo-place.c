@@ -136,32 +136,3 @@ rake_photo_place_describe_guess (const RakeJob *job, gint64 taken_ms)
     }
   return g_string_free (text, FALSE);
 }
-
-RakeEntry *
-rake_photo_place_new_entry (const RakeJob *job, const RakePhoto *photo)
-{
-  RakeEntry *entry = rake_entry_new (RAKE_ENTRY_PHOTO);
-  const RakePhotoBody *is = &photo->entry->photo, *placed = &photo->placed->photo;
-  RakePhotoBody *body = &entry->photo;
-
-  body->photo = photo->id;
-  body->sha256 = g_strdup (is->sha256);
-  body->media_type = is->media_type;
-  body->n_bytes = is->n_bytes;
-  body->width_px = is->width_px;
-  body->height_px = is->height_px;
-  body->turn = is->turn;
-  body->name = g_strdup (is->name);
-  body->face = placed->face;
-  body->stage = placed->stage;
-  body->pass = placed->pass;
-  for (guint i = 0; i < placed->zones->len; i++)
-    if (rake_job_find_zone (job, g_array_index (placed->zones, RakeId, i)))
-      g_array_append_val (body->zones, g_array_index (placed->zones, RakeId, i));
-  g_array_append_vals (body->marks, placed->marks->data, placed->marks->len);
-  body->lamp_deg = placed->lamp_deg;
-  body->is_look = placed->is_look;
-  body->view = g_strdup (placed->view);
-  body->note = g_strdup (placed->note);
-  return entry;
-}

@@ -34,7 +34,3 @@ void rake_photo_place_fill_entry (const RakePhotoPlace *place, const RakeJob *jo
 
 /* The guess alone, told: "Front, P800, Lower bass"; NULL when there is none. Caller frees. */
 char *rake_photo_place_describe_guess (const RakeJob *job, gint64 taken_ms);
-
-/* A new entry that places @photo of @job anew; as it is placed now until it is changed. Zones that were
- * divided or joined since are left out. */
-RakeEntry *rake_photo_place_new_entry (const RakeJob *job, const RakePhoto *photo);

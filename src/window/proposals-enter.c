@@ -84,36 +84,17 @@ add_ids (GArray *ids, const GArray *added)
     }
 }
 
-/* What is said of a photograph's place replaces what was said before, whole: so all of it is said
- * again, with the marks that it shows. */
+/* With what is new in it, because a new place replaces the old one whole. */
 static void
 place_photo (Entering *self)
 {
-  RakePhotoBody *photo = &rake_gesture_add (self->gesture, RAKE_ENTRY_PHOTO)->photo;
-  const RakePhotoBody *was = &self->photo->placed->photo, *first = &self->photo->entry->photo;
+  const RakeJob *job = rake_session_get_live_job (self->proposals->session);
+  RakeEntry *entry = rake_photo_new_placement (job, self->photo);
 
-  photo->photo = self->photo->id;
-  photo->sha256 = g_strdup (first->sha256);
-  photo->media_type = first->media_type;
-  photo->n_bytes = first->n_bytes;
-  photo->width_px = first->width_px;
-  photo->height_px = first->height_px;
-  photo->turn = first->turn;
-  photo->name = g_strdup (first->name);
-  photo->time_from = first->time_from;
-  photo->offset_minutes = first->offset_minutes;
-  photo->is_offset_assumed = first->is_offset_assumed;
-  photo->face = was->face;
-  photo->stage = was->stage;
-  photo->pass = was->pass;
-  photo->lamp_deg = was->lamp_deg;
-  photo->view = g_strdup (was->view);
-  photo->note = g_strdup (was->note);
-  photo->is_look = RAKE_ANSWER_YES;
-  add_ids (photo->zones, was->zones);
-  add_ids (photo->zones, self->zones);
-  add_ids (photo->marks, was->marks);
-  add_ids (photo->marks, self->marks);
+  entry->photo.is_look = RAKE_ANSWER_YES;
+  add_ids (entry->photo.zones, self->zones);
+  add_ids (entry->photo.marks, self->marks);
+  g_ptr_array_add (self->gesture, entry);
 }
 
 gboolean

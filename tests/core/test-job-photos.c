@@ -170,6 +170,34 @@ a_photograph_is_placed_anew (void **state)
 /* --- withdrawal --------------------------------------------------------------------------------------- */
 
 static void
+a_new_placement_says_again_what_was_said (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  const RakeId zones[] = { RAKE_ID_NIL, bench->right };
+
+  for (guint i = 0; i < G_N_ELEMENTS (zones); i++)
+    {
+      RakeEntry *entry = new_photo (bench, zones[i]), *anew;
+      RakeId photo;
+
+      entry->photo.lamp_deg = 300;
+      entry->photo.is_look = RAKE_ANSWER_YES;
+      entry->photo.view = g_strdup ("from the door");
+      entry->photo.note = g_strdup ("the run by the edge");
+      photo = bench_write (bench, entry);
+      anew = rake_photo_new_placement (bench->bench->job,
+                                       rake_job_find_photo (bench->bench->job, photo));
+      assert_true (rake_id_equal (anew->photo.photo, photo));
+      assert_true (anew->photo.lamp_deg > 299 && anew->photo.lamp_deg < 301);
+      assert_int_equal (anew->photo.is_look, RAKE_ANSWER_YES);
+      assert_string_equal (anew->photo.view, "from the door");
+      assert_string_equal (anew->photo.note, "the run by the edge");
+      bench_write (bench, anew);
+      assert_int_equal (count_about (bench, bench->right), i);
+    }
+}
+
+static void
 a_withdrawn_photograph_stays_and_says_so (void **state)
 {
   g_autoptr (Bench) bench = bench_new ();
@@ -344,6 +372,7 @@ main (void)
     cmocka_unit_test (a_part_has_the_photographs_of_the_whole),
     cmocka_unit_test (the_one_taken_last_comes_first),
     cmocka_unit_test (a_photograph_is_placed_anew),
+    cmocka_unit_test (a_new_placement_says_again_what_was_said),
     cmocka_unit_test (a_withdrawn_photograph_stays_and_says_so),
     cmocka_unit_test (undo_passes_a_withdrawal_by),
     cmocka_unit_test (a_registration_tells_the_zone_at_a_place),
