@@ -22,6 +22,7 @@ rake_record_photo_new (RakeSession *session, const RakePhoto *photo, int side_px
   gtk_box_append (GTK_BOX (box), thumb);
   words = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   gtk_widget_set_valign (words, GTK_ALIGN_CENTER);
+  gtk_widget_set_hexpand (words, TRUE);
   gtk_box_append (GTK_BOX (box), words);
   rake_slip_add_words (words, name, NULL);
   gtk_widget_add_css_class (rake_slip_add_words (words, when, "soft"), "small");

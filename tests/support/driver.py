@@ -43,7 +43,7 @@ from hand import BEAT, Hand  # noqa: E402
 
 GLANCE = 0.03  # seconds between two looks at the program, at first; they grow rarer
 RAREST = 0.25
-PATIENCE = 10  # seconds that something may take to come
+PATIENCE = 40  # seconds after which something is taken not to come; how quick it is, benchmarks tell
 
 STATES = {int(getattr(Atspi.StateType, name)): name.lower().replace("_", " ")
           for name in dir(Atspi.StateType) if name.isupper() and name != "LAST_DEFINED"}

@@ -67,18 +67,18 @@ def a_series_is_taken_from_one_place(program, job, folder):
     assert not has_gstreamer(program), "loaded before anybody wants a camera"
     before = len(entries(job, "photo"))
     program.key("ctrl+k")
-    program.wait_for("What the camera sees", seconds=40)
+    program.wait_for("What the camera sees")
     driver.wait_until(lambda: program.find("Take the picture", "push button").has("focused"),
                       "the button has the focus", 15)
     driver.wait_until(lambda: close_to(colours(program, folder), GREEN_AND_RED, 24),
                       "green and red bars", 30)
     program.find("Name of the view").click()
     program.type("from the window")
-    program.wait_for(re.compile("no photograph of the view “from the window”"), seconds=15)
+    program.wait_for(re.compile("no photograph of the view “from the window”"))
     take = program.find("Take the picture", "push button")
     take.click()
     driver.wait_until(lambda: len(entries(job, "photo")) == before + 1, "the photograph", 30)
-    program.wait_for(re.compile("The ghost is the photograph of"), seconds=15)
+    program.wait_for(re.compile("The ghost is the photograph of"))
     program.key("space")                       # the button has the focus
     driver.wait_until(lambda: len(entries(job, "photo")) == before + 2, "the second one", 30)
     for photo in entries(job, "photo")[before:]:
@@ -100,7 +100,7 @@ def the_picture_that_was_taken_is_what_was_seen(job, folder):
 def the_ghost_lies_faintly_over_what_the_camera_sees(program, job, folder):
     program.wait_for("Zones of the face", "list box")
     program.key("ctrl+k")
-    program.wait_for("from the window", "push button", seconds=40).click()
+    program.wait_for("from the window", "push button").click()
     strength = program.find("How strongly the ghost shows, percent")
     strength.value = 50
     half = [tuple(value // 2 for value in colour) for colour in GREEN_AND_RED]
@@ -113,7 +113,7 @@ def says(job, environment, sentence):
     with driver.start(RAKELIGHT, job, env=environment) as program:
         program.wait_for("Zones of the face", "list box")
         program.key("ctrl+k")
-        program.wait_for(re.compile(sentence), seconds=40)
+        program.wait_for(re.compile(sentence))
         assert not program.find("Take the picture", "push button").has("sensitive")
 
 

@@ -23,12 +23,12 @@ class Bench:
         return [entry for entry in map(json.loads, text.splitlines()) if entry.get("kind") == kind]
 
     def film(self):
-        return self.program.wait_for(re.compile("µm left|mil left"), "image", seconds=10).name
+        return self.program.wait_for(re.compile("µm left|mil left"), "image").name
 
     def select(self, name):
         zone = self.map.find(re.compile(f"{name}: "), shown=True)
         zone.activate("zone.select")
-        driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name, 5)
+        driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name)
 
 
 def readings_are_typed_one_after_another(bench):
@@ -36,17 +36,17 @@ def readings_are_typed_one_after_another(bench):
     bench.select("Lower bass")
     before = bench.film()
     program.key("f")
-    program.wait_for("Readings on “Lower bass”", seconds=10)
+    program.wait_for("Readings on “Lower bass”")
     program.type("96 98,5")
     program.key("Return")
-    program.wait_for(re.compile("2 readings since it was last worked: 97"), seconds=5)
+    program.wait_for(re.compile("2 readings since it was last worked: 97"))
     program.type("3.9 mil")
     program.key("Return")
-    program.wait_for(re.compile("3 readings since it was last worked"), seconds=5)
+    program.wait_for(re.compile("3 readings since it was last worked"))
     program.key("Escape")
     values = [entry["value"] for entry in bench.entries("reading")][-3:]
     assert [round(value, 2) for value in values] == [96, 98.5, 99.06], values
-    driver.wait_until(lambda: bench.film() != before, "another film", 5)
+    driver.wait_until(lambda: bench.film() != before, "another film")
 
 
 def what_is_no_reading_is_refused_in_a_sentence(bench):
@@ -54,14 +54,14 @@ def what_is_no_reading_is_refused_in_a_sentence(bench):
     bench.select("Lower bass")
     n_before = len(bench.entries("reading"))
     program.key("f")
-    program.wait_for("Readings on “Lower bass”", seconds=10)
+    program.wait_for("Readings on “Lower bass”")
     for nonsense in ("9000", "1.000,5", "fine", "96 x"):
         program.type(nonsense)
         program.key("Return")
         program.key("ctrl+a", "BackSpace")
     program.type("97")
     program.key("Return")
-    program.wait_for(re.compile("1 reading since it was last worked: 97"), seconds=5)
+    program.wait_for(re.compile("1 reading since it was last worked: 97"))
     program.key("Escape")
     n_before += 1                                   # the one that was a number
     assert len(bench.entries("reading")) == n_before
@@ -72,22 +72,22 @@ def a_schedule_is_chosen_from_those_that_nothing_beats(bench):
     n_before = len(bench.entries("schedule"))
     bench.select("Lower bass")
     program.key("ctrl+g")
-    program.wait_for("Schedules that no other beats", seconds=10)
-    program.wait_for("Use this schedule", seconds=5).activate()
-    bench.map.wait_for(re.compile("Lower bass: "), seconds=5)
-    driver.wait_until(lambda: len(bench.entries("schedule")) == n_before + 1, "the schedule", 5)
+    program.wait_for("Schedules that no other beats")
+    program.wait_for("Use this schedule").activate()
+    bench.map.wait_for(re.compile("Lower bass: "))
+    driver.wait_until(lambda: len(bench.entries("schedule")) == n_before + 1, "the schedule")
     grades = [stage.get("grade") for stage in bench.entries("schedule")[-1]["stages"]]
     assert grades[0] == "P800", grades              # it was begun, so it stays
     program.key("ctrl+z")
-    bench.map.wait_for(re.compile("Lower bass: "), seconds=5)
+    bench.map.wait_for(re.compile("Lower bass: "))
 
 
 def a_wheel_is_told_and_keeps_to_its_compound(bench):
     program = bench.program
     bench.select("Lower bass")
     program.key("ctrl+b")
-    program.wait_for("A new wheel…", seconds=10).activate()
-    program.wait_for("A new wheel", seconds=5)
+    program.wait_for("A new wheel…").activate()
+    program.wait_for("A new wheel")
     program.type("Left wheel")
     program.key("Tab")
     program.type("medium cut")
@@ -95,11 +95,11 @@ def a_wheel_is_told_and_keeps_to_its_compound(bench):
     for number in ("350", "75", "1425", "63", "125"):
         program.type(number)
         program.key("Tab")
-    program.wait_for(re.compile("Its rim runs at 13.2 m/s"), seconds=5)  # π · 0.35 · 1425 · 63/125 / 60
+    program.wait_for(re.compile("Its rim runs at 13.2 m/s"))  # π · 0.35 · 1425 · 63/125 / 60
     program.key("Return")
-    program.wait_for("Carries medium cut, and only that.", seconds=5)
-    program.wait_for("Left wheel: Stripped", seconds=5).activate()
-    program.wait_for("Carries nothing yet.", seconds=5)
+    program.wait_for("Carries medium cut, and only that.")
+    program.wait_for("Left wheel: Stripped").activate()
+    program.wait_for("Carries nothing yet.")
     assert [entry.get("work") for entry in bench.entries("wheel")][-2:] == ["new", "stripped"]
 
 
@@ -107,9 +107,9 @@ def units_are_chosen_once_for_everything(bench):
     bench.select("Lower bass")
     assert "µm" in bench.film()
     bench.program.key("F10")
-    bench.program.wait_for("Units", seconds=5).click()
-    bench.program.wait_for("Thousandths of an inch, mil", seconds=5).click()
-    driver.wait_until(lambda: "mil" in bench.film(), "the film in mil", 5)
+    bench.program.wait_for("Units").click()
+    bench.program.wait_for("Thousandths of an inch, mil").click()
+    driver.wait_until(lambda: "mil" in bench.film(), "the film in mil")
 
 
 TESTS = [readings_are_typed_one_after_another, what_is_no_reading_is_refused_in_a_sentence,

@@ -39,11 +39,11 @@ class Bench:
     def select(self, name):
         zone = self.map.find(re.compile(f"{name}: "), shown=True)
         zone.activate("zone.select")
-        driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name, 5)
+        driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name)
 
     def show_photos(self):
         self.program.key("p")
-        self.program.wait_for("Add…", "push button", seconds=10)
+        self.program.wait_for("Add…", "push button")
 
     def paste(self):
         """By key, in the window: the other program has the focus when it comes up."""
@@ -63,7 +63,7 @@ def pasted_as_a_picture_and_as_files(bench):
         bench.paste()
         bench.wait_for_names("")
     assert bench.photos()[0]["n_bytes"] == os.path.getsize(picture)   # to the byte, not decoded
-    program.wait_for("A picture without a name", "label", seconds=10)
+    program.wait_for("A picture without a name", "label")
     files = [bench.picture("one.jpg", "raking-05.jpg"), bench.picture("two.jpg", "raking-22.jpg")]
     with driver.start(OTHER, "copy-files", *files):
         bench.paste()
@@ -75,7 +75,7 @@ def dropped_on_the_bench(bench):
     path = bench.picture("dropped.jpg", "raking-05.jpg")
     bench.select("Upper bass")
     with driver.start(OTHER, "drag", path) as source:
-        handle = source.wait_for("Drag me", "label", seconds=10)
+        handle = source.wait_for("Drag me", "label")
         program.drag(handle.at(), bench.map.at(0.5, 0.5), steps=25)
         bench.wait_for_names("dropped.jpg")
     assert bench.photo("dropped.jpg")["zones"] == ["Upper bass"], bench.photos()

@@ -32,7 +32,7 @@ class Bench:
 
     def wait_for_zone(self, words):
         """Words as a pattern: "Lower bass: Look again"."""
-        return self.program.wait_for(re.compile(words), seconds=5)
+        return self.program.wait_for(re.compile(words))
 
     def marks(self, pattern):
         return self.map.find_all(re.compile(pattern), "list item")
@@ -57,7 +57,7 @@ class Bench:
         raise AssertionError(f"{name} was not reached\n{self.map.tree()}")
 
     def wait_until_selected(self, name):
-        driver.wait_until(lambda: self.zone(name).has("selected"), f"{name} to be selected", 5)
+        driver.wait_until(lambda: self.zone(name).has("selected"), f"{name} to be selected")
 
 
 # --- keys -------------------------------------------------------------------------------------
@@ -69,7 +69,7 @@ def the_whole_cycle_without_a_mouse(bench):
     bench.wait_for_zone("Lower bass: Look again")
     assert len(bench.marks("Scratch.*Lower bass, from before")) == 1
     key("Tab", "Tab", "Return")                         # to the chip: "There", "Gone"
-    driver.wait_until(lambda: not bench.marks("Scratch.*Lower bass"), "the scratch to go", 5)
+    driver.wait_until(lambda: not bench.marks("Scratch.*Lower bass"), "the scratch to go")
     key("space")                                        # all even
     bench.wait_for_zone("Lower bass: Ready")
 
@@ -78,19 +78,19 @@ def a_mark_is_drawn_by_keys(bench):
     key = bench.program.key
     bench.select("Waist bass")
     key("3", "m")
-    driver.wait_until(lambda: "Cross at" in bench.map.description, "the cross to be told", 5)
+    driver.wait_until(lambda: "Cross at" in bench.map.description, "the cross to be told")
     key("m", "Right", "Right", "Down", "m")
-    driver.wait_until(lambda: bench.marks("Scratch, 11.*Waist bass"), "the scratch", 5)
+    driver.wait_until(lambda: bench.marks("Scratch, 11.*Waist bass"), "the scratch")
     key("Escape", "ctrl+z")
-    driver.wait_until(lambda: not bench.marks("Scratch.*Waist bass"), "the scratch to go", 5)
+    driver.wait_until(lambda: not bench.marks("Scratch.*Waist bass"), "the scratch to go")
 
 
 def another_pass_on_a_ready_zone_is_asked_about(bench):
     bench.select("Waist bass")
     bench.program.key("Return")
-    bench.program.wait_for("Another pass here?", seconds=5)
+    bench.program.wait_for("Another pass here?")
     bench.program.key("Escape")
-    bench.program.wait_until_gone("Another pass here?", seconds=5)
+    bench.program.wait_until_gone("Another pass here?")
     bench.wait_for_zone("Waist bass: Ready")
 
 
@@ -108,7 +108,7 @@ def a_zone_is_worked_through_its_actions(bench):
     bench.zone("Lower bass").activate("zone.pass-done")
     bench.wait_for_zone("Lower bass: Look again")
     bench.marks("Scratch.*Lower bass")[0].activate("mark.still-there")
-    driver.wait_until(lambda: not bench.marks("Scratch.*Lower bass, from before"), "the answer", 5)
+    driver.wait_until(lambda: not bench.marks("Scratch.*Lower bass, from before"), "the answer")
     bench.zone("Lower bass").activate("zone.all-even")
     bench.wait_for_zone("Lower bass: Sand again")       # the scratch is still there
 
@@ -121,23 +121,23 @@ def a_click_selects_and_a_drag_draws(bench):
     bench.wait_until_selected("Upper treble")
     bench.program.key("3")
     bench.program.drag(zone.at(0.2, 0.85), zone.at(0.6, 0.9))
-    driver.wait_until(lambda: bench.marks("Scratch.*Upper treble"), "the scratch", 5)
+    driver.wait_until(lambda: bench.marks("Scratch.*Upper treble"), "the scratch")
 
 
 def a_right_click_offers_what_can_be_done(bench):
     bench.program.click(bench.zone("Waist bass").at(0.2, 0.6), button=3)
-    bench.program.wait_for("Accept as it is…", seconds=5)
+    bench.program.wait_for("Accept as it is…")
     bench.program.key("Escape")
-    bench.program.wait_until_gone("Accept as it is…", seconds=5)
+    bench.program.wait_until_gone("Accept as it is…")
     bench.wait_until_selected("Waist bass")
 
 
 def the_wheel_comes_nearer(bench):
     before = bench.zone("Waist bass").box
     bench.program.scroll(bench.zone("Waist bass").at(0.5, 0.5), -3)
-    driver.wait_until(lambda: bench.zone("Waist bass").box[2] > 1.5 * before[2], "a larger zone", 5)
+    driver.wait_until(lambda: bench.zone("Waist bass").box[2] > 1.5 * before[2], "a larger zone")
     bench.program.key("0")
-    driver.wait_until(lambda: bench.zone("Waist bass").box == before, "the whole face", 5)
+    driver.wait_until(lambda: bench.zone("Waist bass").box == before, "the whole face")
 
 
 def closing_leaves_one_file(bench):
@@ -161,7 +161,7 @@ def a_pinch_comes_nearer_and_marks_nothing(bench):
     n_marks = len(bench.map.find_all(role="list item"))
     bench.program.key("1")                              # a brush in hand
     touch().pinch(bench.zone("Waist bass").at(0.5, 0.5), 60, 180)
-    driver.wait_until(lambda: bench.zone("Waist bass").box[2] > 1.5 * before[2], "a larger zone", 5)
+    driver.wait_until(lambda: bench.zone("Waist bass").box[2] > 1.5 * before[2], "a larger zone")
     time.sleep(0.3)
     assert bench.wait_for_zone("Waist bass: Ready")
     assert len(bench.map.find_all(role="list item", shown=False)) >= n_marks
@@ -172,13 +172,13 @@ def a_finger_paints(bench):
     zone = bench.zone("Waist bass")
     bench.program.key("1")
     touch().drag(zone.at(0.3, 0.6), zone.at(0.6, 0.7))
-    driver.wait_until(lambda: bench.marks("Low spot.*Waist bass"), "the patch", 5)
+    driver.wait_until(lambda: bench.marks("Low spot.*Waist bass"), "the patch")
 
 
 def a_finger_held_offers_what_can_be_done(bench):
     bench.program.key("1")
     touch().hold(bench.zone("Waist bass").at(0.2, 0.6))
-    bench.program.wait_for("Accept as it is…", seconds=5)
+    bench.program.wait_for("Accept as it is…")
     bench.program.key("Escape")
     assert not bench.marks("Low spot.*Waist bass")
     assert bench.wait_for_zone("Waist bass: Ready")     # the tap that it was not marks nothing
