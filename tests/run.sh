@@ -58,6 +58,8 @@ check () {
 finish () {
   step_end
   printf '\n  clock   work\n%s%5d s %5d s  in all\n\n' "$times" $(($(date +%s) - started)) "$work_done"
+  # What failed stands hundreds of lines above, so what it said is told here once more.
+  [ ! -s "$work/failures" ] || { echo 'What the failed tests said:'; cat "$work/failures"; echo; }
   [ -z "$broken" ] || printf 'Failed:\n%s\n' "$broken"
   echo "$passed passed, $failed failed"
   [ "$failed" = 0 ] && [ "$passed" != 0 ]
@@ -95,6 +97,8 @@ meson_tests () {
   meson test -C "$folder" --no-rebuild --print-errorlogs "$@" >"$work/said" 2>&1
   status=$?
   grep -vE '^ninja|^$' "$work/said"
+  [ "$status" = 0 ] || grep -A 40 '^not ok\|^\[  FAILED\|^Traceback\|Missing:' "$folder"/meson-logs/testlog.txt |
+    cut -c 1-300 | head -n 120 >>"$work/failures"
   # What meson counts, read from its own record of every test.
   /usr/bin/python3 - "$folder" "$folder"/meson-logs/testlog*.json >"$work/counted" <<'END'
 import json, os, sys

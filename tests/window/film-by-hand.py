@@ -43,9 +43,11 @@ def readings_are_typed_one_after_another(bench):
     program.type("3.9 mil")
     program.key("Return")
     program.wait_for(re.compile("3 readings since it was last worked"))
+    program.type("97\n98\n")                        # with no breath between them
+    program.wait_for(re.compile("5 readings since it was last worked"))
     program.key("Escape")
-    values = [entry["value"] for entry in bench.entries("reading")][-3:]
-    assert [round(value, 2) for value in values] == [96, 98.5, 99.06], values
+    values = [entry["value"] for entry in bench.entries("reading")][-5:]
+    assert [round(value, 2) for value in values] == [96, 98.5, 99.06, 97, 98], values
     driver.wait_until(lambda: bench.film() != before, "another film")
 
 
