@@ -24,7 +24,8 @@ struct _RakeBenchPage
   RakeSession *session;
   GtkWidget *faces, *rail, *map, *settings, *notice, *brushes, *timeline, *slip;
   GtkWidget *notice_label, *to_now, *to_record;
-  gboolean is_narrow;
+  gboolean is_narrow, is_tight;
+  int brushes_px; /* the width that they would like where there is room */
   guint folding;
 };
 
@@ -108,12 +109,22 @@ fold (gpointer user_data)
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self->faces), self->is_narrow
                                                                     ? GTK_ORIENTATION_HORIZONTAL
                                                                     : GTK_ORIENTATION_VERTICAL);
-  if (self->is_narrow)
+  if (self->is_tight)
     gtk_widget_add_css_class (self->brushes, "tight");
   else
     gtk_widget_remove_css_class (self->brushes, "tight");
   gtk_widget_queue_resize (GTK_WIDGET (self));
   return G_SOURCE_REMOVE;
+}
+
+/* Long words come before air. Asked where they have their air, for without it they want less. */
+static gboolean
+wants_tight (RakeBenchPage *self, int width)
+{
+  if (!gtk_widget_has_css_class (self->brushes, "tight"))
+    gtk_widget_measure (self->brushes, GTK_ORIENTATION_HORIZONTAL, -1, NULL, &self->brushes_px,
+                        NULL, NULL);
+  return width < self->brushes_px;
 }
 
 static gboolean
@@ -152,11 +163,9 @@ rake_bench_page_size_allocate (GtkWidget *widget, int width, int height, int bas
   RakeBenchPage *self = RAKE_BENCH_PAGE (widget);
   int slip_width = MAX (width < RAKE_BENCH_NARROW_PX ? SLIP_PX : WIDE_SLIP_PX,
                         get_minimum (self->slip, GTK_ORIENTATION_HORIZONTAL, -1));
-  int left = 0, top = 0;
+  int left = 0, top = 0, middle_width;
 
   self->is_narrow = width < RAKE_BENCH_NARROW_PX;
-  if (self->is_narrow != is_strip (self) && !self->folding)
-    self->folding = g_idle_add_full (G_PRIORITY_HIGH_IDLE, fold, self, NULL);
   place (self->slip, width - slip_width, 0, slip_width, height);
   if (!is_strip (self))
     {
@@ -169,8 +178,12 @@ rake_bench_page_size_allocate (GtkWidget *widget, int width, int height, int bas
       top = get_natural_height (self->faces, strip_width);
       place (self->faces, 0, 0, strip_width, top);
     }
-  place_middle (self, left + PAD_PX, top + GAP_PX, width - left - slip_width - 2 * PAD_PX,
-                height - top - GAP_PX);
+  middle_width = width - left - slip_width - 2 * PAD_PX;
+  place_middle (self, left + PAD_PX, top + GAP_PX, middle_width, height - top - GAP_PX);
+  self->is_tight = wants_tight (self, middle_width);
+  if (!self->folding && (self->is_narrow != is_strip (self) ||
+                         self->is_tight != gtk_widget_has_css_class (self->brushes, "tight")))
+    self->folding = g_idle_add_full (G_PRIORITY_HIGH_IDLE, fold, self, NULL);
 }
 
 /* --- what is said over the map ----------------------------------------------------------------- */
