@@ -9,6 +9,7 @@ import re
 import subprocess
 import sys
 import tempfile
+import xml.etree.ElementTree
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 PO = ROOT / "po"
@@ -71,6 +72,32 @@ def complaints_about(path, template):
         yield f'{where}: {len(missing)} texts have no translation, the first "{missing[0]}"'
 
 
+def menus():
+    """(where, its labels) of each menu, and of each that opens from one: what is seen at the same time."""
+    def labels_of(menu):
+        for child in menu:
+            if child.tag == "section":
+                yield from labels_of(child)
+            elif child.tag in ("item", "submenu"):
+                yield from (one.text for one in child.findall("attribute") if one.get("name") == "label")
+
+    for path in sorted((ROOT / "ui").glob("*.ui")):
+        for top in xml.etree.ElementTree.parse(path).iter("menu"):
+            for menu in [top, *top.iter("submenu")]:
+                yield f"{path.relative_to(ROOT)}: {menu.get('id') or 'a submenu'}", list(labels_of(menu))
+
+
+def complaints_about_menus(language, words):
+    """A letter that two of a menu's labels underline chooses neither."""
+    for where, labels in menus():
+        taken = {}
+        for label in (words.get(label, label) for label in labels):
+            letter = re.search(r"_(\w)", label)
+            other = taken.setdefault(letter[1].lower(), label) if letter else label
+            if other != label:
+                yield f'{where}, {language}: "{other}" and "{label}" have the same letter'
+
+
 def main():
     with tempfile.TemporaryDirectory() as folder:
         template = pathlib.Path(folder) / "rakelight.pot"
@@ -79,8 +106,11 @@ def main():
         listed = set(re.findall(r"^[a-z].*$", (PO / "LINGUAS").read_text("utf-8"), re.M))
         if listed != {path.stem for path in translations}:
             said.append(f"po/LINGUAS lists {sorted(listed)}, not what is there")
+        said += complaints_about_menus("as written", {})
         for path in translations:
             said += complaints_about(path, template)
+            words = {fields["msgid"]: first for fields, (first, *_) in messages(path)}
+            said += complaints_about_menus(path.stem, words)
         texts = sum(1 for _ in messages(template))
     print("\n".join(said) if said else f"{texts} texts, in {len(translations)} translations, whole")
     return 1 if said else 0
