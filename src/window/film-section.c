@@ -20,7 +20,8 @@ struct _RakeFilmSection
 {
   GtkWidget parent_instance;
 
-  GtkWidget *content, *picture, *unknown, *risks, *forecast, *paper, *ledger, *lines;
+  GtkWidget *content, *picture, *unknown, *risks, *forecast, *paper, *nominal, *nominal_of_face,
+      *ledger, *lines;
   RiskRow reserve, last_coat;
   RakeSession *session; /* not owned; as given with the zone */
   RakeId zone;
@@ -88,6 +89,34 @@ show_risks (RakeFilmSection *self, const RakeFilm *film, double limit)
   set_row_visible (&self->last_coat, isfinite (film->last_coat.mean));
   show_row (&self->last_coat, film->last_coat_risk_now, film->last_coat_risk_after_next_pass,
             film->last_coat_risk_at_end, limit);
+}
+
+/* --- against the nominal film --------------------------------------------------------------------- */
+
+/* What does not pass stands out; its words say so, too. */
+void
+rake_nominal_check_show (const RakeNominalCheck *check, const char *where, GtkWidget *label)
+{
+  g_autofree char *sentence = check ? rake_nominal_check_describe (check, where) : NULL;
+
+  gtk_label_set_label (GTK_LABEL (label), sentence ? sentence : "");
+  gtk_widget_set_visible (label, sentence != NULL);
+  if (sentence && check->faults != RAKE_ACCEPTANCE_PASSES)
+    gtk_widget_add_css_class (label, "caution");
+  else
+    gtk_widget_remove_css_class (label, "caution");
+}
+
+/* The face is told beside the zone where it was read elsewhere, too. */
+static void
+show_nominal (RakeFilmSection *self, const RakeJob *job, const RakeZone *zone)
+{
+  RakeNominalCheck here = rake_nominal_check_zone (job, zone);
+  RakeNominalCheck face = rake_nominal_check_face (job, zone->face);
+
+  rake_nominal_check_show (&here, zone->name, self->nominal);
+  rake_nominal_check_show (face.sample.n > here.sample.n ? &face : NULL, zone->face->name,
+                           self->nominal_of_face);
 }
 
 /* --- the ledger ---------------------------------------------------------------------------------- */
@@ -171,6 +200,7 @@ show_zone (RakeFilmSection *self, RakeSession *session, const RakeZone *zone)
   gtk_widget_set_visible (self->forecast, wants_forecast (session, zone));
   show_paper (self, session, zone);
   show_risks (self, film, get_risk_limit (session));
+  show_nominal (self, job, zone);
   show_ledger (self, film);
   rake_film_picture_show (RAKE_FILM_PICTURE (self->picture), film, &forecast);
 }
@@ -235,6 +265,8 @@ rake_film_section_class_init (RakeFilmSectionClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, risks);
   gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, forecast);
   gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, paper);
+  gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, nominal);
+  gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, nominal_of_face);
   gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, ledger);
   gtk_widget_class_bind_template_child (widget_class, RakeFilmSection, lines);
   bind_row (widget_class, "reserve", G_STRUCT_OFFSET (RakeFilmSection, reserve));

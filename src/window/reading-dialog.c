@@ -1,6 +1,7 @@
 /* reading-dialog.c - instruments read at a zone, typed fast. */
 #include "reading-dialog.h"
 #include "dialog-watch.h"
+#include "film-section.h"
 #include "settings.h"
 
 #include <math.h>
@@ -11,6 +12,7 @@
 
 #define MOST_AT_ONCE 50
 #define MOST_FILM_UM 3000
+#define LEAST_NOMINAL_UM 1
 #define MOST_GLOSS_GU 2000
 #define LEAST_CELSIUS (-30)
 #define MOST_CELSIUS 200
@@ -22,7 +24,8 @@ struct _RakeReadingDialog
   RakeSession *session;
   RakeId zone;
   GtkWidget *heading, *film, *gloss, *temperature, *angles, *at_20, *at_60, *at_85, *numbers,
-      *numbers_label, *instrument, *fault, *so_far, *next;
+      *numbers_label, *instrument, *fault, *so_far, *nominal_check, *nominal_row, *nominal_label,
+      *nominal, *next;
 };
 
 G_DEFINE_FINAL_TYPE (RakeReadingDialog, rake_reading_dialog, ADW_TYPE_WINDOW)
@@ -204,6 +207,40 @@ show_unit (RakeReadingDialog *self)
   gtk_widget_set_visible (self->angles, is_chosen (self->gloss));
 }
 
+/* --- the nominal film ------------------------------------------------------------------------------ */
+
+static double
+get_nominal_um (RakeReadingDialog *self)
+{
+  const RakeJobFacts *facts = rake_job_find_facts (rake_session_get_live_job (self->session));
+
+  return facts && facts->nominal_film_um > 0 ? facts->nominal_film_um : NAN;
+}
+
+static char *
+say_nominal (RakeReadingDialog *self)
+{
+  double nominal_um = get_nominal_um (self);
+
+  return isfinite (nominal_um) ? rake_units_to_number (RAKE_MEASURE_FILM, nominal_um)
+                               : g_strdup ("");
+}
+
+static void
+show_nominal (RakeReadingDialog *self, const RakeZone *zone)
+{
+  RakeNominalCheck check = rake_nominal_check_zone (rake_session_get_job (self->session), zone);
+  g_autofree char *number = say_nominal (self);
+  /* Translators: %s is a unit: "Nominal film in µm". */
+  g_autofree char *label =
+      g_strdup_printf (_ ("Nominal film in %s"), rake_units_get_sign (RAKE_MEASURE_FILM));
+
+  gtk_widget_set_visible (self->nominal_row, is_chosen (self->film));
+  gtk_label_set_label (GTK_LABEL (self->nominal_label), label);
+  gtk_editable_set_text (GTK_EDITABLE (self->nominal), number);
+  rake_nominal_check_show (is_chosen (self->film) ? &check : NULL, zone->name, self->nominal_check);
+}
+
 static const RakeZone *
 find_next_zone (RakeReadingDialog *self, const RakeZone *zone)
 {
@@ -236,20 +273,45 @@ show (RakeReadingDialog *self)
     }
   show_unit (self);
   show_so_far (self, zone);
+  show_nominal (self, zone);
 }
 
+/* @entry: where the fault was typed. */
 static void
-tell_fault (RakeReadingDialog *self, const char *sentence)
+tell_fault (RakeReadingDialog *self, GtkWidget *entry, const char *sentence)
 {
   gtk_label_set_label (GTK_LABEL (self->fault), sentence ? sentence : "");
   gtk_widget_set_visible (self->fault, sentence != NULL);
+  gtk_widget_remove_css_class (self->numbers, "error");
+  gtk_widget_remove_css_class (self->nominal, "error");
   if (sentence)
-    gtk_widget_add_css_class (self->numbers, "error");
-  else
-    gtk_widget_remove_css_class (self->numbers, "error");
+    gtk_widget_add_css_class (entry, "error");
 }
 
 /* --- what it offers -------------------------------------------------------------------------------- */
+
+/* What was typed for the nominal film, if it is another than the job has. */
+static gboolean
+record_nominal (RakeReadingDialog *self)
+{
+  const RakeJob *job = rake_session_get_live_job (self->session);
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (self->nominal));
+  g_autofree char *before = say_nominal (self);
+  g_autoptr (RakeEntry) entry = NULL;
+  g_autoptr (GError) error = NULL;
+  double nominal_um = NAN;
+
+  if (!rake_job_find_facts (job) || !is_chosen (self->film) || g_str_equal (text, before))
+    return TRUE;
+  if (*text && !rake_units_parse (RAKE_MEASURE_FILM, text, LEAST_NOMINAL_UM, MOST_FILM_UM,
+                                  &nominal_um, &error))
+    {
+      tell_fault (self, self->nominal, error->message);
+      return FALSE;
+    }
+  entry = rake_nominal_new_entry (job, nominal_um);
+  return rake_session_append (self->session, &entry, 1);
+}
 
 static gboolean
 record_typed (RakeReadingDialog *self)
@@ -257,7 +319,7 @@ record_typed (RakeReadingDialog *self)
   g_autoptr (GError) error = NULL;
   g_autoptr (GPtrArray) entries = read_entries (self, &error);
 
-  tell_fault (self, error ? error->message : NULL);
+  tell_fault (self, self->numbers, error ? error->message : NULL);
   if (!entries)
     return FALSE;
   if (entries->len > 0 &&
@@ -276,9 +338,24 @@ on_entered (RakeReadingDialog *self)
 {
   g_autoptr (RakeReadingDialog) alive = g_object_ref (self);
 
+  if (!record_nominal (self))
+    {
+      gtk_widget_grab_focus (self->nominal);
+      return;
+    }
   if (record_typed (self))
     show (self);
   gtk_widget_grab_focus (self->numbers);
+}
+
+static void
+on_nominal (RakeReadingDialog *self)
+{
+  g_autoptr (RakeReadingDialog) alive = g_object_ref (self);
+
+  tell_fault (self, NULL, NULL);
+  if (record_nominal (self))
+    show (self);
 }
 
 static void
@@ -296,7 +373,7 @@ go_on (GtkWidget *widget, const char *action, GVariant *parameter)
   const RakeZone *zone = find_zone (self), *next = zone ? find_next_zone (self, zone) : NULL;
   RakeId next_id = next ? next->id : RAKE_ID_NIL;
 
-  if (!next || !record_typed (self))
+  if (!next || !record_nominal (self) || !record_typed (self))
     return;
   self->zone = next_id;
   rake_session_select_zone (self->session, next_id, FALSE);
@@ -312,7 +389,7 @@ on_quantity (RakeReadingDialog *self)
   if (!self->session)
     return;
   rake_settings_set_text ("readings", "quantity", words[get_quantity (self)]);
-  tell_fault (self, NULL);
+  tell_fault (self, NULL, NULL);
   show (self);
 }
 
@@ -371,6 +448,10 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, instrument);
   gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, fault);
   gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, so_far);
+  gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, nominal_check);
+  gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, nominal_row);
+  gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, nominal_label);
+  gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, nominal);
   gtk_widget_class_bind_template_child (widget_class, RakeReadingDialog, next);
 }
 
@@ -383,6 +464,7 @@ rake_reading_dialog_class_init (RakeReadingDialogClass *klass)
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "reading-dialog.ui");
   bind_children (widget_class);
   gtk_widget_class_bind_template_callback (widget_class, on_entered);
+  gtk_widget_class_bind_template_callback (widget_class, on_nominal);
   gtk_widget_class_bind_template_callback (widget_class, on_quantity);
   gtk_widget_class_install_action (widget_class, "reading.record", NULL, record);
   gtk_widget_class_install_action (widget_class, "reading.next", NULL, go_on);

@@ -1,11 +1,13 @@
 /* test-zone-slip.c - the slip says what the rules say of the selected zone, and passes on what the
  * finisher wants of it. Run on a display. */
 #include "side-window.h"
+#include "reading-dialog.h"
 #include "record-row.h"
 #include "share-entry.h"
 #include "zone-slip.h"
 
 #include <math.h>
+#include <rakelight/nominal.h>
 #include <string.h>
 
 static GtkWidget *
@@ -266,6 +268,111 @@ the_record_opens_newest_first_and_can_be_struck (void **state)
   side_window_close (window);
 }
 
+static void
+read_film (Bench *bench, RakeId zone, double film_um)
+{
+  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_READING);
+
+  entry->reading.zone = zone;
+  entry->reading.quantity = RAKE_QUANTITY_FILM_UM;
+  entry->reading.value = film_um;
+  assert_true (rake_session_append (bench->session, &entry, 1));
+}
+
+static void
+say_nominal (Bench *bench, double nominal_um)
+{
+  g_autoptr (RakeEntry) entry =
+      rake_nominal_new_entry (rake_session_get_job (bench->session), nominal_um);
+
+  assert_true (rake_session_append (bench->session, &entry, 1));
+}
+
+static void
+readings_are_held_to_the_nominal_film (void **state)
+{
+  Bench *bench = *state;
+  GtkWidget *slip = new_slip (bench), *label;
+  SideWindow *window;
+
+  bench_select (bench, bench->left);
+  read_film (bench, bench->left, 104);
+  window = side_window_show (slip, 320, 900);
+  side_assert_does_not_read (slip, "nominal");
+
+  say_nominal (bench, 100);
+  side_window_settle (window);
+  side_assert_reads (slip, "Left: 1 reading of the film as coated, 104 µm, passes against a "
+                           "nominal 100 µm.");
+  side_assert_does_not_read (slip, "Top:"); /* read nowhere else: nothing more to say */
+
+  read_film (bench, bench->right, 76);
+  side_window_settle (window);
+  label = side_find_labelled (
+      slip, "Top: 2 readings of the film as coated, 90.0 ± 19.8 µm, do not pass against a nominal "
+            "100 µm. The mean is under the nominal film. A reading is under four fifths of the "
+            "nominal film.");
+  assert_non_null (label);
+  assert_true (gtk_widget_has_css_class (label, "caution"));
+
+  /* Once it is sanded, a thinner film is what was wanted. */
+  assert_true (rake_session_pass_done (bench->session));
+  read_film (bench, bench->left, 60);
+  side_window_settle (window);
+  side_assert_reads (slip, "Left: 1 reading of the film as coated");
+  side_window_close (window);
+}
+
+/* Types @text into the entry named @name by its label, and enters it. */
+static void
+enter (GtkWidget *dialog, const char *label, const char *text)
+{
+  GtkWidget *found = side_find_labelled (dialog, label);
+  GtkWidget *entry = found ? gtk_widget_get_next_sibling (found) : NULL;
+
+  if (!entry)
+    fail_msg ("there is no entry \"%s\"", label);
+  gtk_editable_set_text (GTK_EDITABLE (entry), text);
+  g_signal_emit_by_name (entry, "activate");
+}
+
+static void
+the_nominal_film_is_said_where_films_are_read (void **state)
+{
+  Bench *bench = *state;
+  SideWindow *window = side_window_show (new_slip (bench), 320, 900);
+  GtkWidget *dialog = GTK_WIDGET (
+      rake_reading_dialog_present (side_window_get_window (window), bench->session, bench->left));
+  const RakeJobFacts *facts;
+  guint before;
+
+  g_object_add_weak_pointer (G_OBJECT (dialog), (gpointer *) &dialog);
+  side_window_settle (window);
+  enter (dialog, "Numbers in µm", "104 99.5");
+  side_assert_does_not_read (dialog, "against");
+  before = bench_count_entries (bench);
+  enter (dialog, "Nominal film in µm", "3 m");
+  assert_int_equal (bench_count_entries (bench), before); /* refused, and it says so */
+  side_assert_reads (dialog, "3");
+  enter (dialog, "Nominal film in µm", "100");
+  facts = rake_job_find_facts (rake_session_get_job (bench->session));
+  assert_true (facts->nominal_film_um == 100);
+  assert_string_equal (facts->name, "Tray 3");
+  side_assert_reads (dialog, "Left: 2 readings of the film as coated, 101.8 ± 3.2 µm, do not "
+                             "pass against a nominal 100 µm. A fifth or more of the readings are "
+                             "under the nominal film.");
+  enter (dialog, "Nominal film in µm", "100"); /* nothing new is nothing written */
+  assert_int_equal (bench_count_entries (bench), before + 1);
+  enter (dialog, "Nominal film in µm", "");
+  assert_true (
+      isnan (rake_job_find_facts (rake_session_get_job (bench->session))->nominal_film_um));
+  side_assert_does_not_read (dialog, "against");
+  gtk_window_destroy (GTK_WINDOW (dialog));
+  side_window_settle (window);
+  assert_null (dialog);
+  side_window_close (window);
+}
+
 /* 300 px are what the bench gives at 1280 px; nothing may ask for more. */
 static void
 it_never_needs_more_than_its_place (void **state)
@@ -307,6 +414,8 @@ main (void)
     ON_A_BENCH (an_accepted_zone_says_so_and_why),
     ON_A_BENCH (a_repair_is_offered_where_the_verdict_asks_for_it),
     ON_A_BENCH (the_record_opens_newest_first_and_can_be_struck),
+    ON_A_BENCH (readings_are_held_to_the_nominal_film),
+    ON_A_BENCH (the_nominal_film_is_said_where_films_are_read),
     ON_A_BENCH (it_never_needs_more_than_its_place),
   };
 
