@@ -9,7 +9,8 @@
 #include <stdlib.h>
 
 #define APART_MM 4.0
-#define MAX_PLACES 600
+#define MAX_PLACES 600 /* of a ring */
+#define MOST_PLACES 6000
 
 /* Half the length of what is looked at across the edge, in pixels, and how many steps a pixel. */
 #define MOST_REACH 10
@@ -29,6 +30,32 @@ typedef struct
   double out_x, out_y; /* to the right of the ring, of length 1 */
 } Place;
 
+/* Of one ring, closed. */
+static void
+add_places (const double *p, guint n, GArray *places)
+{
+  double length_mm = 0, apart, left;
+
+  for (guint i = 0; i + 1 < n; i++)
+    length_mm += hypot (p[2 * i + 2] - p[2 * i], p[2 * i + 3] - p[2 * i + 1]);
+  apart = fmax (APART_MM, length_mm / MAX_PLACES);
+  left = 0.5 * apart;
+  for (guint i = 0; i + 1 < n; i++)
+    {
+      double dx = p[2 * i + 2] - p[2 * i], dy = p[2 * i + 3] - p[2 * i + 1];
+      double length = hypot (dx, dy);
+
+      for (; left < length; left += apart)
+        {
+          Place place = { p[2 * i] + dx * left / length, p[2 * i + 1] + dy * left / length,
+                          dy / length, -dx / length };
+          g_array_append_val (places, place);
+        }
+      left -= length;
+    }
+}
+
+/* A face's outline may have its cavities in it, as rings of its own. */
 static GArray *
 list_places (const RakePhotoQuestion *question)
 {
@@ -37,23 +64,14 @@ list_places (const RakePhotoQuestion *question)
   for (guint k = 0; k <= question->n_holes; k++)
     {
       const RakeShape *shape = k == 0 ? question->outline : question->holes[k - 1];
-      double apart = fmax (APART_MM, rake_shape_get_length_mm (shape) / MAX_PLACES);
-      guint n;
-      const double *p = rake_shape_get_ring (shape, 0, &n, NULL);
-      double left = 0.5 * apart;
 
-      for (guint i = 0; i + 1 < n; i++)
+      for (guint ring = 0; ring < rake_shape_get_n_rings (shape) && places->len < MOST_PLACES;
+           ring++)
         {
-          double dx = p[2 * i + 2] - p[2 * i], dy = p[2 * i + 3] - p[2 * i + 1];
-          double length = hypot (dx, dy);
+          guint n;
+          const double *points = rake_shape_get_ring (shape, ring, &n, NULL);
 
-          for (; left < length; left += apart)
-            {
-              Place place = { p[2 * i] + dx * left / length, p[2 * i + 1] + dy * left / length,
-                              dy / length, -dx / length };
-              g_array_append_val (places, place);
-            }
-          left -= length;
+          add_places (points, n, places);
         }
     }
   return places;
@@ -167,7 +185,7 @@ find_middle (const double *values, guint n)
 
 static RakePhotoFit *
 improve (const RakePhotoFit *fit, const RakePhotoPicture *picture, const GArray *places,
-         int reach_px, double trust_px, double *edge_px)
+         int reach_px, double trust_px, double *edge_px, double *off_px)
 {
   g_autofree RakePhotoEdge *edges = g_new (RakePhotoEdge, places->len);
   g_autofree double *off = g_new (double, places->len), *width = g_new (double, places->len);
@@ -180,7 +198,7 @@ improve (const RakePhotoFit *fit, const RakePhotoPicture *picture, const GArray 
       n++;
   if (n < LEAST_EDGES)
     return NULL;
-  middle = find_middle (off, n);
+  middle = *off_px = find_middle (off, n);
   *edge_px = find_middle (width, n);
   for (guint i = 0; i < n; i++)
     {
@@ -198,7 +216,7 @@ improve (const RakePhotoFit *fit, const RakePhotoPicture *picture, const GArray 
 }
 
 RakePhotoFit *
-rake_photo_fit_new_on_edges (const RakePhotoQuestion *question, double *edge_px)
+rake_photo_fit_new_on_edges (const RakePhotoQuestion *question, double *edge_px, double *off_px)
 {
   static const struct
   {
@@ -211,7 +229,7 @@ rake_photo_fit_new_on_edges (const RakePhotoQuestion *question, double *edge_px)
   for (guint i = 0; i < G_N_ELEMENTS (rounds); i++)
     {
       RakePhotoFit *next = improve (best != NULL ? best : question->fit, question->picture, places,
-                                    rounds[i].reach_px, rounds[i].trust_px, edge_px);
+                                    rounds[i].reach_px, rounds[i].trust_px, edge_px, off_px);
       if (next == NULL)
         return NULL;
       g_clear_pointer (&best, rake_photo_fit_free);

@@ -26,5 +26,7 @@ RakePhotoFit *rake_photo_fit_new_with_edges (const RakePhotoFit *fit, const Rake
 
 /* The question's fit, made better by the edges in its picture; NULL when too few are found.
  *
- * edge_px  out: how many pixels wide those edges are in the middle; 0 when too few are found */
-RakePhotoFit *rake_photo_fit_new_on_edges (const RakePhotoQuestion *question, double *edge_px);
+ * edge_px  out: how many pixels wide those edges are in the middle; untouched when too few are found
+ * off_px   out: how far from them the fit is in the middle, in its last round; untouched likewise */
+RakePhotoFit *rake_photo_fit_new_on_edges (const RakePhotoQuestion *question, double *edge_px,
+                                           double *off_px);

@@ -17,6 +17,11 @@
 #define LEAST_IN_FRAME 0.3
 #define MOST_EDGE_PX 7.0
 
+/* Clicks or edges that are further off than the strip along the rim, which is not read anyway, make it
+ * wider, up to this. */
+#define RIM_MM 1.0
+#define MOST_DOUBT_MM 6.0
+
 /* Matte has a texture, whatever the grit; this little of it, per mm, is a picture's own noise. */
 #define LEAST_TEXTURE 0.0088
 #define LEAST_GLOSS 0.003
@@ -173,7 +178,7 @@ rake_photo_reading_decline (RakePhotoReading *reading, RakePhotoObstacle obstacl
 }
 
 static void
-set_up (RakeReader *self)
+set_up (RakeReader *self, double off_px)
 {
   RakeBounds bounds = rake_shape_get_bounds (self->question->outline);
   double area_mm2 = (bounds.max_x_mm - bounds.min_x_mm + 2 * MARGIN_MM) *
@@ -183,6 +188,9 @@ set_up (RakeReader *self)
 
   rake_shape_get_inner_point (self->question->outline, &x_mm, &y_mm);
   self->px_mm = rake_photo_fit_get_mm_per_px (self->fit, x_mm, y_mm);
+  self->doubt_mm =
+      CLAMP (fmax (2 * off_px, rake_photo_fit_get_rms_px (self->fit)) * self->px_mm - RIM_MM, 0,
+             MOST_DOUBT_MM);
   rake_raster_init (&self->raster, &bounds, MARGIN_MM, cell_mm);
   self->cells_per_mm = 1 / cell_mm;
   self->strictness = exp2 (1.6 * (RAKE_PHOTO_USUAL_SENSITIVITY - self->question->sensitivity));
@@ -272,15 +280,15 @@ rake_photo_read (const RakePhotoQuestion *question, RakePhotoProgress progress, 
   g_autoptr (RakePhotoFit) better = NULL;
   Watch watch = { progress, data, cancellable };
   RakePhotoObstacle obstacle;
-  double edge_px = 0;
+  double edge_px = 0, off_px = 0;
 
   g_return_val_if_fail (question != NULL && question->picture != NULL, NULL);
   g_return_val_if_fail (question->fit != NULL && question->outline != NULL, NULL);
   if (!check_question (question, error) || !go_on (&watch, 0, error))
     return NULL;
-  better = rake_photo_fit_new_on_edges (question, &edge_px);
+  better = rake_photo_fit_new_on_edges (question, &edge_px, &off_px);
   self.fit = better != NULL ? better : question->fit;
-  set_up (&self);
+  set_up (&self, off_px);
   rake_reader_sample (&self);
   if (!go_on (&watch, 0.15, error))
     return NULL;

@@ -112,5 +112,5 @@ rake_reader_sample (RakeReader *self)
         sample_cell (self, &source, x, y, n_a_side);
   rake_raster_distance (&self->raster, self->mask, self->edge_mm);
   for (gsize i = 0; i < n; i++)
-    self->edge_mm[i] *= (float) self->raster.cell_mm;
+    self->edge_mm[i] = self->edge_mm[i] * (float) self->raster.cell_mm - (float) self->doubt_mm;
 }

@@ -74,6 +74,13 @@ find_usual_cover (const RakeReader *self, const float *cover)
   return rake_raster_quantile (&self->raster, cover, has_some, 0.5);
 }
 
+/* In the picture, but cavity or bench for all that is known. */
+static gboolean
+is_doubtful (const RakeReader *self, gsize i)
+{
+  return self->mask[i] != 0 && !(self->edge_mm[i] > 0);
+}
+
 static void
 tally_up (const RakeReader *self, const guint32 *labels, const float *cover, float bare,
           Tally *tallies)
@@ -84,7 +91,7 @@ tally_up (const RakeReader *self, const guint32 *labels, const float *cover, flo
     {
       Tally *tally = &tallies[self->zone[i]];
 
-      if (self->face[i] == 0 || self->zone[i] == 0)
+      if (self->face[i] == 0 || self->zone[i] == 0 || is_doubtful (self, i))
         continue;
       tally->n_face++;
       if (self->mask[i] == 0)
@@ -146,7 +153,8 @@ keep_sight (const RakeReader *self, const guint32 *labels, const float *cover, f
       sight->cells[i] = self->mask[i] != 0 ? RAKE_SIGHT_SEEN : 0;
       if (labels[i] != 0)
         sight->cells[i] |= RAKE_SIGHT_GLOSS;
-      if (self->mask[i] != 0 && self->washed[i] == 0 && cover[i] > bare && is_read)
+      if (self->mask[i] != 0 && !is_doubtful (self, i) && self->washed[i] == 0 && cover[i] > bare &&
+          is_read)
         sight->cells[i] |= (guint8) MAX (lround (RAKE_SIGHT_SUREST * sure), 1);
     }
   reading->sight = sight;

@@ -11,6 +11,7 @@ typedef struct
   RakeRaster raster;
   double cells_per_mm;
   double px_mm;      /* mm of the face in a pixel, in the middle of it */
+  double doubt_mm;   /* so much further than usual from rim and cavities it is not sure what is face */
   double strictness; /* 1 for the usual sensitivity; more proposes less */
   /* By cell; all g_free()d by rake_reader_clear(). */
   guint8 *face;      /* 1 where face is, not cavity */
@@ -22,7 +23,7 @@ typedef struct
   float *steep;      /* how steep the light is, in what is usual around in that direction */
   float *usual;      /* what is usual, all directions together, per mm */
   float *gloss_dark; /* log odds that gloss is dark here rather than bright */
-  float *edge_mm;    /* distance to the rim, a cavity or the picture's frame */
+  float *edge_mm;    /* distance to the rim, a cavity or the picture's frame, less the doubt */
 } RakeReader;
 
 void rake_reader_clear (RakeReader *reader);

@@ -11,7 +11,7 @@ void
 raking_init (Raking *self)
 {
   *self = (Raking){ .seed = 1, .width_mm = 260, .height_mm = 180, .n_islands = 90,
-                    .contrast = 0.5, .texture = 0.1, .blur_px = 0.7, .exposure = 1,
+                    .contrast = 0.5, .texture = 0.1, .blur_px = 0.7, .exposure = 1, .click_px = 0.7,
                     .camera = { { 130, 420, 380 }, { 130, 95 }, 1250, 0, 1200, 900 } };
 }
 
@@ -40,7 +40,7 @@ is_in_island (const Raking *self, double x, double y)
 static gboolean
 is_in_hole (double x, double y)
 {
-  return hypot (x - 180, y - 60) < 14;
+  return hypot (x - RAKING_HOLE_X_MM, y - RAKING_HOLE_Y_MM) < RAKING_HOLE_MM;
 }
 
 static gboolean
@@ -50,7 +50,8 @@ is_far_from_others (const Raking *self, guint n, const RakingIsland *island)
     if (hypot (island->x_mm - self->islands[i].x_mm, island->y_mm - self->islands[i].y_mm) <
         1.6 * (island->radius_mm + self->islands[i].radius_mm))
       return FALSE;
-  return hypot (island->x_mm - 180, island->y_mm - 60) > 20;
+  return hypot (island->x_mm - RAKING_HOLE_X_MM, island->y_mm - RAKING_HOLE_Y_MM) >
+         RAKING_HOLE_MM + 6;
 }
 
 /* More of them to the left, so that the halves differ. */
@@ -86,7 +87,7 @@ shine (const Raking *self, double x, double y)
   double light = 0.22 * exp (0.5 * x / self->width_mm - 0.2 * y / self->height_mm);
 
   if (x < 0 || y < 0 || x > self->width_mm || y > self->height_mm)
-    return 0.55;
+    return self->is_edge_hidden ? light : 0.55;
   if (is_in_hole (x, y))
     return 0.01;
   if (x >= self->glare_from_mm && x < self->glare_to_mm)
@@ -183,6 +184,15 @@ new_rectangle (double x0, double y0, double x1, double y1)
   return rake_shape_new_area (points, 4, NULL);
 }
 
+static void
+cut_out_hole (Raking *self)
+{
+  RakeShape *whole = self->outline;
+
+  self->outline = rake_shape_difference (whole, self->hole, NULL);
+  rake_shape_unref (whole);
+}
+
 void
 raking_make (Raking *self)
 {
@@ -192,7 +202,7 @@ raking_make (Raking *self)
     { 130, 0 }, { 130, 180 }
   };
   RakePhotoPair pairs[6];
-  const double middle[] = { 180, 60 };
+  const double middle[] = { RAKING_HOLE_X_MM, RAKING_HOLE_Y_MM };
 
   place_islands (self, random);
   if (self->shot > 0)
@@ -202,11 +212,13 @@ raking_make (Raking *self)
   self->scratch[2] = 150 + self->scratch_mm * cos (0.6);
   self->scratch[3] = 110 + self->scratch_mm * sin (0.6);
   render (self, random);
-  camera_click (&self->camera, places, 6, 0.7, random, pairs);
+  camera_click (&self->camera, places, 6, self->click_px, random, pairs);
   self->fit = rake_photo_fit_new (pairs, 6, self->camera.width, self->camera.height,
                                   RAKE_PHOTO_FIT_RADIAL, NULL);
   self->outline = new_rectangle (0, 0, self->width_mm, self->height_mm);
-  self->hole = rake_shape_new_brush_stroke (middle, 1, 14, NULL);
+  self->hole = rake_shape_new_brush_stroke (middle, 1, RAKING_HOLE_MM, NULL);
+  if (self->is_hole_in_outline)
+    cut_out_hole (self);
   self->zones[0] = new_rectangle (0, 0, 130, self->height_mm);
   self->zones[1] = new_rectangle (130, 0, self->width_mm, self->height_mm);
 }
@@ -229,7 +241,7 @@ raking_ask (const Raking *self)
                               .fit = self->fit,
                               .outline = self->outline,
                               .holes = (const RakeShape *const *) &self->hole,
-                              .n_holes = 1,
+                              .n_holes = self->is_hole_in_outline ? 0 : 1,
                               .zones = (const RakeShape *const *) self->zones,
                               .n_zones = 2,
                               .stroke_deg = NAN,

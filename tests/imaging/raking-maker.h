@@ -7,6 +7,11 @@
 
 #define RAKING_MAX_ISLANDS 200
 
+/* A round cavity is in every face, black inside. */
+#define RAKING_HOLE_X_MM 180.0
+#define RAKING_HOLE_Y_MM 60.0
+#define RAKING_HOLE_MM 14.0 /* its radius */
+
 typedef struct
 {
   double x_mm, y_mm, radius_mm; /* a little oval, so that it is no screw hole */
@@ -27,6 +32,9 @@ typedef struct
   guint shot;                /* another photograph of the same face, with other noise and clicks */
   double glare_from_mm, glare_to_mm; /* from left to right: white without any drawing; equal: none */
   guint n_hidden;            /* so many islands are there, but not to be seen */
+  gboolean is_hole_in_outline; /* the cavity is a ring of the outline, and not asked of besides */
+  gboolean is_edge_hidden;   /* what lies beside the face is as bright as the face */
+  double click_px;           /* how far off the clicks are, as a standard deviation */
   Camera camera;
   /* What comes of it; raking_clear() frees it. */
   RakingIsland islands[RAKING_MAX_ISLANDS];

@@ -164,6 +164,64 @@ what_cannot_be_read_is_declined (void **state)
   check_declined (&raking, RAKE_PHOTO_TOO_SMALL);
 }
 
+/* What of a disc around the cavity, a millimetre or so larger than it, is proposed. */
+static double
+measure_spots_in_hole (const RakePhotoReading *reading)
+{
+  const double middle[] = { RAKING_HOLE_X_MM, RAKING_HOLE_Y_MM };
+  g_autoptr (RakeShape) hole = rake_shape_new_brush_stroke (middle, 1, RAKING_HOLE_MM + 1.5, NULL);
+  double area_mm2 = 0;
+
+  for (guint i = 0; i < reading->spots->len; i++)
+    {
+      const RakePhotoSpot *spot = reading->spots->pdata[i];
+      g_autoptr (RakeShape) part = rake_shape_intersection (spot->area, hole, NULL);
+
+      area_mm2 += part != NULL ? rake_shape_get_area_mm2 (part) : 0;
+    }
+  return area_mm2;
+}
+
+static void
+check_hole (Raking *raking)
+{
+  g_autoptr (RakePhotoReading) reading = NULL;
+  double in_hole_mm2;
+
+  raking->n_islands = 12;
+  raking->is_hole_in_outline = TRUE;
+  reading = read_it (raking);
+  in_hole_mm2 = measure_spots_in_hole (reading);
+  if (in_hole_mm2 > 0)
+    fail_msg ("seed %u: %.1f mm² of the cavity proposed", raking->seed, in_hole_mm2);
+  assert_int_equal (reading->obstacle, RAKE_PHOTO_READABLE);
+  assert_in_range (reading->spots->len, 10, 13);
+  for (guint zone = 0; zone < 2; zone++)
+    assert_true (fabs (reading->zones[zone].glossy_fraction - raking_get_fraction (raking, zone)) <
+                 0.002);
+  raking_clear (raking);
+}
+
+static void
+a_cavity_in_the_outline_is_no_low_spot (void **state)
+{
+  /* Clicked so badly, with no rim to be seen, the cavity lies millimetres beside its place. */
+  static const guint32 bad_seeds[] = { 15, 19, 20 };
+  Raking raking;
+
+  raking_init (&raking);
+  check_hole (&raking);
+  for (gsize i = 0; i < G_N_ELEMENTS (bad_seeds); i++)
+    {
+      raking_init (&raking);
+      raking.seed = bad_seeds[i];
+      raking.camera.focal_px = 650;
+      raking.click_px = 7;
+      raking.is_edge_hidden = TRUE;
+      check_hole (&raking);
+    }
+}
+
 static gboolean
 is_same (const RakePhotoReading *a, const RakePhotoReading *b)
 {
@@ -304,6 +362,7 @@ main (void)
     cmocka_unit_test (bright_islands_are_found_from_low_down),
     cmocka_unit_test (a_scratch_is_found_where_it_runs),
     cmocka_unit_test (a_level_face_has_no_islands),
+    cmocka_unit_test (a_cavity_in_the_outline_is_no_low_spot),
     cmocka_unit_test (what_cannot_be_read_is_declined),
     cmocka_unit_test (the_same_picture_reads_the_same),
     cmocka_unit_test (more_sensitivity_proposes_more),

@@ -117,6 +117,7 @@ set_up (void **state)
   raking_init (&bed->raking);
   bed->raking.n_islands = 40;
   bed->raking.scratch_mm = 60;
+  bed->raking.is_hole_in_outline = TRUE;
   raking_make (&bed->raking);
   add_face (bed);
   add_photo (bed);
@@ -208,6 +209,7 @@ what_is_taken_is_entered_with_its_look_and_undone_as_one (void **state)
 
   assert_in_range (n, 30, 50);
   assert_int_equal (rake_proposals_count_taken (proposals), 0);
+  assert_null (rake_proposals_find_at (proposals, RAKING_HOLE_X_MM, RAKING_HOLE_Y_MM, 16));
   n_before = rake_job_get_n_entries (get_job (bed));
   assert_false (rake_proposals_enter (proposals));
   assert_int_equal (rake_job_get_n_entries (get_job (bed)), n_before);
