@@ -3,6 +3,7 @@
 #include "camera.h"
 #include "photo-desk.h"
 #include "say.h"
+#include "typed.h"
 #include "wrap-layout.h"
 #include "../imaging/photo-shrink.h"
 
@@ -25,16 +26,6 @@ struct _RakeCameraPage
 G_DEFINE_FINAL_TYPE (RakeCameraPage, rake_camera_page, RAKE_TYPE_SESSION_VIEW)
 
 /* NULL for none: an empty name is no name. */
-static char *
-get_view (RakeCameraPage *self)
-{
-  char *view = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->view))));
-
-  if (*view == '\0')
-    g_clear_pointer (&view, g_free);
-  return view;
-}
-
 /* --- the ghost ------------------------------------------------------------------------------------------ */
 
 /* The one taken last of the view that is still there; without a view, of the face. */
@@ -42,7 +33,7 @@ static const RakePhoto *
 find_ghost (RakeCameraPage *self, RakeSession *session)
 {
   const RakeFace *face = rake_session_get_face (session);
-  g_autofree char *view = get_view (self);
+  g_autofree char *view = rake_typed_words (self->view);
   g_autoptr (GPtrArray) photos = NULL;
 
   if (!face)
@@ -77,7 +68,7 @@ stop_loading (RakeCameraPage *self)
 static void
 say_ghost (RakeCameraPage *self, const RakePhoto *photo)
 {
-  g_autofree char *view = get_view (self);
+  g_autofree char *view = rake_typed_words (self->view);
   g_autofree char *when = photo ? rake_say_when (photo->entry, rake_session_now_ms ()) : NULL;
   g_autofree char *text = NULL;
 
@@ -195,7 +186,7 @@ new_place (RakeCameraPage *self, RakeSession *session)
     place = rake_photo_place_new ();
   place->lamp_deg = rake_session_get_bench (session)->lamp_deg;
   g_free (place->view);
-  place->view = get_view (self);
+  place->view = rake_typed_words (self->view);
   place->is_look = gtk_switch_get_active (GTK_SWITCH (self->is_look));
   return place;
 }

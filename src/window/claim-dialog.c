@@ -1,7 +1,9 @@
 /* claim-dialog.c - a claim opened, more of one told, or one decided. */
 #include "claim-dialog.h"
+#include "choice-grid.h"
 #include "defect-list.h"
 #include "dialog-watch.h"
+#include "record-dialog.h"
 #include "say.h"
 #include "settings.h"
 
@@ -22,7 +24,6 @@ struct _RakeClaimDialog
 
   RakeSession *session;
   RakeId claim;
-  RakeDecision decision;
   GArray *abouts; /* RakeId, in the order of "about" */
   GtkWidget *heading, *about, *decisions, *hint, *cost, *fault;
   GtkWidget *texts[N_TEXTS];
@@ -30,23 +31,19 @@ struct _RakeClaimDialog
 
 G_DEFINE_FINAL_TYPE (RakeClaimDialog, rake_claim_dialog, ADW_TYPE_WINDOW)
 
-static const struct
-{
-  const char *child;
-  goffset offset;
-} texts[N_TEXTS] = {
+static const RakeRecordText texts[N_TEXTS] = {
   [COMPLAINT] = { "complaint", G_STRUCT_OFFSET (RakeClaimBody, complaint) },
   [FINDING] = { "finding", G_STRUCT_OFFSET (RakeClaimBody, finding) },
   [ACTION] = { "action", G_STRUCT_OFFSET (RakeClaimBody, action) },
 };
 
-static char **
-get_text (RakeClaimBody *body, Text text)
-{
-  return (char **) (gpointer) ((char *) body + texts[text].offset);
-}
-
 /* --- what is said ---------------------------------------------------------------------------------- */
+
+static RakeDecision
+get_decision (RakeClaimDialog *self)
+{
+  return (RakeDecision) rake_choice_grid_get_chosen (RAKE_CHOICE_GRID (self->decisions));
+}
 
 static RakeEntry *
 read_entry (RakeClaimDialog *self, char **sentence)
@@ -57,17 +54,10 @@ read_entry (RakeClaimDialog *self, char **sentence)
   RakeClaimBody *body = &entry->claim;
 
   body->claim = self->claim;
-  body->decision = self->decision;
+  body->decision = get_decision (self);
   if (about < self->abouts->len)
     body->about = g_array_index (self->abouts, RakeId, about);
-  for (int text = 0; text < N_TEXTS; text++)
-    {
-      g_autofree char *words =
-          g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->texts[text]))));
-
-      if (*words)
-        *get_text (body, (Text) text) = g_steal_pointer (&words);
-    }
+  rake_record_dialog_read (self->texts, texts, N_TEXTS, body);
   if (!rake_read_cost (gtk_editable_get_text (GTK_EDITABLE (self->cost)), usual, &body->cost,
                        &body->currency, sentence))
     return NULL;
@@ -97,9 +87,7 @@ on_typed (RakeClaimDialog *self)
   entry = read_entry (self, &sentence);
   if (entry)
     sentence = find_fault (self, entry);
-  gtk_label_set_label (GTK_LABEL (self->fault), sentence ? sentence : "");
-  gtk_widget_set_visible (self->fault, sentence != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "claim.record", sentence == NULL);
+  rake_record_dialog_tell_fault (GTK_WIDGET (self), "claim.record", self->fault, sentence);
 }
 
 static void
@@ -109,60 +97,22 @@ record (GtkWidget *widget, const char *action, GVariant *parameter)
   g_autoptr (RakeClaimDialog) alive = g_object_ref (self);
   g_autofree char *sentence = NULL;
   g_autoptr (RakeEntry) entry = read_entry (self, &sentence);
-  g_autofree char *currency = entry ? g_strdup (entry->claim.currency) : NULL;
 
-  if (!entry || !rake_session_append (self->session, &entry, 1))
-    return;
-  if (currency)
-    rake_settings_set_text ("record", "currency", currency);
-  gtk_window_destroy (GTK_WINDOW (self));
+  if (entry)
+    rake_record_dialog_enter (GTK_WINDOW (self), self->session, entry, entry->claim.currency);
 }
 
 /* --- what is asked --------------------------------------------------------------------------------- */
 
 static void
-on_decision (GtkCheckButton *button, GParamSpec *pspec, RakeClaimDialog *self)
+on_decision (RakeClaimDialog *self)
 {
-  if (!gtk_check_button_get_active (button))
-    return;
-  self->decision =
-      (RakeDecision) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "decision"));
   gtk_label_set_label (GTK_LABEL (self->hint),
-                       self->decision == RAKE_DECISION_OPEN
+                       get_decision (self) == RAKE_DECISION_OPEN
                            ? _ ("While it is open, the job is open for work: for what is done "
                                 "about it.")
                            : _ ("Once it is decided, the job is closed for work again."));
   on_typed (self);
-}
-
-static void
-add_decisions (RakeClaimDialog *self)
-{
-  GtkCheckButton *group = NULL;
-
-  for (int decision = RAKE_DECISION_OPEN; decision <= RAKE_DECISION_GOODWILL; decision++)
-    {
-      GtkWidget *row =
-          gtk_check_button_new_with_label (_ (rake_decision_get_label ((RakeDecision) decision)));
-      int index = decision - RAKE_DECISION_OPEN;
-
-      g_object_set_data (G_OBJECT (row), "decision", GINT_TO_POINTER (decision));
-      gtk_check_button_set_group (GTK_CHECK_BUTTON (row), group);
-      group = group ? group : GTK_CHECK_BUTTON (row);
-      gtk_widget_add_css_class (row, "big-row");
-      g_signal_connect_object (row, "notify::active", G_CALLBACK (on_decision), self, 0);
-      gtk_grid_attach (GTK_GRID (self->decisions), row, index % 2, index / 2, 1, 1);
-    }
-}
-
-static void
-set_decision (RakeClaimDialog *self, RakeDecision decision)
-{
-  int index = (int) decision - RAKE_DECISION_OPEN;
-  GtkWidget *row = gtk_grid_get_child_at (GTK_GRID (self->decisions), index % 2, index / 2);
-
-  if (row)
-    gtk_check_button_set_active (GTK_CHECK_BUTTON (row), TRUE);
 }
 
 static void
@@ -227,14 +177,9 @@ fill (RakeClaimDialog *self, const RakeClaim *claim)
   RakeClaimBody told = claim->told->claim;
   g_autofree char *cost = rake_say_cost (told.cost, told.currency);
 
-  for (int text = 0; text < N_TEXTS; text++)
-    {
-      const char *words = *get_text (&told, (Text) text);
-
-      gtk_editable_set_text (GTK_EDITABLE (self->texts[text]), words ? words : "");
-    }
+  rake_record_dialog_fill (self->texts, texts, N_TEXTS, &told);
   gtk_editable_set_text (GTK_EDITABLE (self->cost), cost ? cost : "");
-  set_decision (self, told.decision);
+  rake_choice_grid_choose (RAKE_CHOICE_GRID (self->decisions), (int) told.decision);
 }
 
 static void
@@ -247,7 +192,7 @@ begin (RakeClaimDialog *self, const RakeClaim *claim, RakeId about)
   if (claim)
     fill (self, claim);
   else
-    set_decision (self, RAKE_DECISION_OPEN);
+    rake_choice_grid_choose (RAKE_CHOICE_GRID (self->decisions), RAKE_DECISION_OPEN);
   gtk_window_set_title (GTK_WINDOW (self), heading);
   gtk_label_set_label (GTK_LABEL (self->heading), heading);
   on_typed (self);
@@ -299,6 +244,7 @@ rake_claim_dialog_class_init (RakeClaimDialogClass *klass)
 
   G_OBJECT_CLASS (klass)->dispose = rake_claim_dialog_dispose;
   G_OBJECT_CLASS (klass)->finalize = rake_claim_dialog_finalize;
+  g_type_ensure (RAKE_TYPE_CHOICE_GRID);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "claim-dialog.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeClaimDialog, heading);
   gtk_widget_class_bind_template_child (widget_class, RakeClaimDialog, about);
@@ -306,10 +252,8 @@ rake_claim_dialog_class_init (RakeClaimDialogClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeClaimDialog, hint);
   gtk_widget_class_bind_template_child (widget_class, RakeClaimDialog, cost);
   gtk_widget_class_bind_template_child (widget_class, RakeClaimDialog, fault);
-  for (guint i = 0; i < N_TEXTS; i++)
-    gtk_widget_class_bind_template_child_full (
-        widget_class, texts[i].child, FALSE,
-        (gssize) (G_STRUCT_OFFSET (RakeClaimDialog, texts) + i * sizeof (GtkWidget *)));
+  rake_record_dialog_bind (widget_class, texts, N_TEXTS, G_STRUCT_OFFSET (RakeClaimDialog, texts));
+  gtk_widget_class_bind_template_callback (widget_class, on_decision);
   gtk_widget_class_bind_template_callback (widget_class, on_typed);
   gtk_widget_class_install_action (widget_class, "claim.record", NULL, record);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);
@@ -320,5 +264,7 @@ rake_claim_dialog_init (RakeClaimDialog *self)
 {
   self->abouts = g_array_new (FALSE, FALSE, sizeof (RakeId));
   gtk_widget_init_template (GTK_WIDGET (self));
-  add_decisions (self);
+  for (int decision = RAKE_DECISION_OPEN; decision <= RAKE_DECISION_GOODWILL; decision++)
+    rake_choice_grid_add (RAKE_CHOICE_GRID (self->decisions), decision,
+                          _ (rake_decision_get_label ((RakeDecision) decision)));
 }

@@ -1,7 +1,9 @@
 /* defect-dialog.c - a defect put on record, or more of one told. */
 #include "defect-dialog.h"
+#include "choice-grid.h"
 #include "defect-list.h"
 #include "dialog-watch.h"
+#include "record-dialog.h"
 #include "say.h"
 #include "settings.h"
 #include "slip-words.h"
@@ -28,16 +30,11 @@ struct _RakeDefectDialog
   RakeId zone, mark, defect;
   GtkWidget *heading, *place, *severities, *standings, *cost, *is_internal, *fault;
   GtkWidget *texts[N_TEXTS];
-  RakeStanding standing;
 };
 
 G_DEFINE_FINAL_TYPE (RakeDefectDialog, rake_defect_dialog, ADW_TYPE_WINDOW)
 
-static const struct
-{
-  const char *child;
-  goffset offset;
-} texts[N_TEXTS] = {
+static const RakeRecordText texts[N_TEXTS] = {
   [WHAT] = { "what", G_STRUCT_OFFSET (RakeDefectBody, what) },
   [SEVERITY] = { "severity", G_STRUCT_OFFSET (RakeDefectBody, severity) },
   [CAUSE] = { "cause", G_STRUCT_OFFSET (RakeDefectBody, cause) },
@@ -45,21 +42,7 @@ static const struct
   [OUTCOME] = { "outcome", G_STRUCT_OFFSET (RakeDefectBody, outcome) },
 };
 
-static char **
-get_text (RakeDefectBody *body, Text text)
-{
-  return (char **) (gpointer) ((char *) body + texts[text].offset);
-}
-
 /* --- what is said ---------------------------------------------------------------------------------- */
-
-static char *
-take_words (GtkWidget *entry)
-{
-  char *words = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
-
-  return *words ? words : (g_free (words), NULL);
-}
 
 static RakeEntry *
 read_entry (RakeDefectDialog *self, char **sentence)
@@ -71,9 +54,8 @@ read_entry (RakeDefectDialog *self, char **sentence)
   body->zone = self->zone;
   body->mark = self->mark;
   body->defect = self->defect;
-  body->standing = self->standing;
-  for (int text = 0; text < N_TEXTS; text++)
-    *get_text (body, (Text) text) = take_words (self->texts[text]);
+  body->standing = (RakeStanding) rake_choice_grid_get_chosen (RAKE_CHOICE_GRID (self->standings));
+  rake_record_dialog_read (self->texts, texts, N_TEXTS, body);
   if (gtk_check_button_get_active (GTK_CHECK_BUTTON (self->is_internal)))
     body->is_for_client = RAKE_ANSWER_NO;
   if (!rake_read_cost (gtk_editable_get_text (GTK_EDITABLE (self->cost)), usual, &body->cost,
@@ -109,9 +91,7 @@ on_typed (RakeDefectDialog *self)
   entry = read_entry (self, &sentence);
   if (entry)
     sentence = find_fault (self, entry);
-  gtk_label_set_label (GTK_LABEL (self->fault), sentence ? sentence : "");
-  gtk_widget_set_visible (self->fault, sentence != NULL);
-  gtk_widget_action_set_enabled (GTK_WIDGET (self), "defect.record", sentence == NULL);
+  rake_record_dialog_tell_fault (GTK_WIDGET (self), "defect.record", self->fault, sentence);
 }
 
 static void
@@ -121,13 +101,9 @@ record (GtkWidget *widget, const char *action, GVariant *parameter)
   g_autoptr (RakeDefectDialog) alive = g_object_ref (self);
   g_autofree char *sentence = NULL;
   g_autoptr (RakeEntry) entry = read_entry (self, &sentence);
-  g_autofree char *currency = entry ? g_strdup (entry->defect.currency) : NULL;
 
-  if (!entry || !rake_session_append (self->session, &entry, 1))
-    return;
-  if (currency)
-    rake_settings_set_text ("record", "currency", currency);
-  gtk_window_destroy (GTK_WINDOW (self));
+  if (entry)
+    rake_record_dialog_enter (GTK_WINDOW (self), self->session, entry, entry->defect.currency);
 }
 
 /* --- what is asked --------------------------------------------------------------------------------- */
@@ -139,20 +115,8 @@ take_severity (GtkButton *button, RakeDefectDialog *self)
 }
 
 static void
-on_standing (GtkCheckButton *button, GParamSpec *pspec, RakeDefectDialog *self)
-{
-  if (!gtk_check_button_get_active (button))
-    return;
-  self->standing =
-      (RakeStanding) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "standing"));
-  on_typed (self);
-}
-
-static void
 add_choices (RakeDefectDialog *self)
 {
-  GtkCheckButton *group = NULL;
-
   for (guint i = 0; rake_severity_words[i]; i++)
     {
       GtkWidget *button = gtk_button_new_with_label (_ (rake_severity_words[i]));
@@ -162,28 +126,8 @@ add_choices (RakeDefectDialog *self)
       gtk_box_append (GTK_BOX (self->severities), button);
     }
   for (int standing = RAKE_STANDING_OPEN; standing <= RAKE_STANDING_LEFT_AS_AGREED; standing++)
-    {
-      GtkWidget *row =
-          gtk_check_button_new_with_label (_ (rake_standing_get_label ((RakeStanding) standing)));
-      int index = standing - RAKE_STANDING_OPEN;
-
-      g_object_set_data (G_OBJECT (row), "standing", GINT_TO_POINTER (standing));
-      gtk_check_button_set_group (GTK_CHECK_BUTTON (row), group);
-      group = group ? group : GTK_CHECK_BUTTON (row);
-      gtk_widget_add_css_class (row, "big-row");
-      g_signal_connect_object (row, "notify::active", G_CALLBACK (on_standing), self, 0);
-      gtk_grid_attach (GTK_GRID (self->standings), row, index % 2, index / 2, 1, 1);
-    }
-}
-
-static void
-set_standing (RakeDefectDialog *self, RakeStanding standing)
-{
-  int index = (int) standing - RAKE_STANDING_OPEN;
-  GtkWidget *row = gtk_grid_get_child_at (GTK_GRID (self->standings), index % 2, index / 2);
-
-  if (row)
-    gtk_check_button_set_active (GTK_CHECK_BUTTON (row), TRUE);
+    rake_choice_grid_add (RAKE_CHOICE_GRID (self->standings), standing,
+                          _ (rake_standing_get_label ((RakeStanding) standing)));
 }
 
 /* As it stands now: what is left as it is will be said again. */
@@ -195,16 +139,11 @@ fill (RakeDefectDialog *self, const RakeDefect *defect)
   g_autofree char *place = rake_say_place (defect);
 
   gtk_label_set_label (GTK_LABEL (self->place), place);
-  for (int text = 0; text < N_TEXTS; text++)
-    {
-      const char *words = *get_text (&told, (Text) text);
-
-      gtk_editable_set_text (GTK_EDITABLE (self->texts[text]), words ? words : "");
-    }
+  rake_record_dialog_fill (self->texts, texts, N_TEXTS, &told);
   gtk_editable_set_text (GTK_EDITABLE (self->cost), cost ? cost : "");
   gtk_check_button_set_active (GTK_CHECK_BUTTON (self->is_internal),
                                told.is_for_client == RAKE_ANSWER_NO);
-  set_standing (self, told.standing);
+  rake_choice_grid_choose (RAKE_CHOICE_GRID (self->standings), (int) told.standing);
 }
 
 /* What a new defect is of: a mark, or a zone alone. FALSE when it is neither. */
@@ -228,7 +167,7 @@ take_place (RakeDefectDialog *self, RakeId about)
   if (mark)
     gtk_entry_set_placeholder_text (GTK_ENTRY (self->texts[WHAT]),
                                     _ (rake_mark_kind_get_label (mark->kind)));
-  set_standing (self, RAKE_STANDING_OPEN);
+  rake_choice_grid_choose (RAKE_CHOICE_GRID (self->standings), RAKE_STANDING_OPEN);
   return TRUE;
 }
 
@@ -284,6 +223,7 @@ rake_defect_dialog_class_init (RakeDefectDialogClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_defect_dialog_dispose;
+  g_type_ensure (RAKE_TYPE_CHOICE_GRID);
   g_type_ensure (RAKE_TYPE_WRAP_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "defect-dialog.ui");
   gtk_widget_class_bind_template_child (widget_class, RakeDefectDialog, heading);
@@ -293,10 +233,7 @@ rake_defect_dialog_class_init (RakeDefectDialogClass *klass)
   gtk_widget_class_bind_template_child (widget_class, RakeDefectDialog, cost);
   gtk_widget_class_bind_template_child (widget_class, RakeDefectDialog, is_internal);
   gtk_widget_class_bind_template_child (widget_class, RakeDefectDialog, fault);
-  for (guint i = 0; i < N_TEXTS; i++)
-    gtk_widget_class_bind_template_child_full (
-        widget_class, texts[i].child, FALSE,
-        (gssize) (G_STRUCT_OFFSET (RakeDefectDialog, texts) + i * sizeof (GtkWidget *)));
+  rake_record_dialog_bind (widget_class, texts, N_TEXTS, G_STRUCT_OFFSET (RakeDefectDialog, texts));
   gtk_widget_class_bind_template_callback (widget_class, on_typed);
   gtk_widget_class_install_action (widget_class, "defect.record", NULL, record);
   gtk_widget_class_add_binding_action (widget_class, GDK_KEY_Escape, 0, "window.close", NULL);

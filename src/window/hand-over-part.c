@@ -4,6 +4,7 @@
 #include "say.h"
 #include "settings.h"
 #include "slip-words.h"
+#include "typed.h"
 #include "wrap-layout.h"
 
 #include <adwaita.h>
@@ -96,18 +97,15 @@ accept_zone (GtkWidget *widget, const char *action, GVariant *parameter)
 static char *
 take_words (GtkWidget *entry)
 {
+  GtkTextBuffer *buffer;
+  GtkTextIter start, end;
   char *words;
 
-  if (GTK_IS_TEXT_VIEW (entry))
-    {
-      GtkTextBuffer *buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (entry));
-      GtkTextIter start, end;
-
-      gtk_text_buffer_get_bounds (buffer, &start, &end);
-      words = g_strstrip (gtk_text_buffer_get_text (buffer, &start, &end, FALSE));
-    }
-  else
-    words = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
+  if (!GTK_IS_TEXT_VIEW (entry))
+    return rake_typed_words (entry);
+  buffer = gtk_text_view_get_buffer (GTK_TEXT_VIEW (entry));
+  gtk_text_buffer_get_bounds (buffer, &start, &end);
+  words = g_strstrip (gtk_text_buffer_get_text (buffer, &start, &end, FALSE));
   return *words ? words : (g_free (words), NULL);
 }
 

@@ -2,6 +2,7 @@
 #include "photo-form.h"
 #include "photo-place.h"
 #include "say.h"
+#include "typed.h"
 #include "wrap-layout.h"
 
 #include <math.h>
@@ -434,10 +435,8 @@ on_look (RakePhotoForm *self)
 static void
 take_text (char **text, GtkWidget *entry)
 {
-  g_autofree char *typed = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
-
   g_free (*text);
-  *text = *typed ? g_steal_pointer (&typed) : NULL;
+  *text = rake_typed_words (entry);
 }
 
 static void

@@ -1,8 +1,10 @@
 /* repair-dialog.c - what was done about a zone's faults. Which marks it settles is repair-marks.c. */
 #include "repair-dialog.h"
+#include "choice-grid.h"
 #include "dialog-watch.h"
 #include "repair-marks.h"
 #include "say.h"
+#include "typed.h"
 
 #include <math.h>
 #include <rakelight/repair.h>
@@ -109,8 +111,6 @@ read_entry (RakeRepairDialog *self)
 {
   g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_REPAIR);
   RakeRepairBody *repair = &entry->repair;
-  g_autofree char *outcome =
-      g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->outcome))));
   double film_um, sd_um, hours = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->hours_ago));
   GArray *marks = rake_repair_marks_get_ticked (RAKE_REPAIR_MARKS (self->marks));
 
@@ -126,7 +126,7 @@ read_entry (RakeRepairDialog *self)
   *(adds_film (self->method) ? &repair->added_um : &repair->removed_um) = film_um;
   *(adds_film (self->method) ? &repair->added_sd_um : &repair->removed_sd_um) = sd_um;
   repair->back_to_stage = get_stage (self);
-  repair->outcome = *outcome ? g_steal_pointer (&outcome) : NULL;
+  repair->outcome = rake_typed_words (self->outcome);
   if (self->method == RAKE_REPAIR_DROP_FILL && hours > 0)
     entry->happened_ms = rake_session_now_ms () - (gint64) (hours * HOUR_MS);
   return g_steal_pointer (&entry);
@@ -327,12 +327,9 @@ show_method (RakeRepairDialog *self)
 }
 
 static void
-on_method (GtkCheckButton *button, GParamSpec *pspec, RakeRepairDialog *self)
+on_method (RakeRepairDialog *self)
 {
-  if (!gtk_check_button_get_active (button))
-    return;
-  self->method =
-      (RakeRepairMethod) GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "method"));
+  self->method = (RakeRepairMethod) rake_choice_grid_get_chosen (RAKE_CHOICE_GRID (self->methods));
   show_method (self);
 }
 
@@ -364,25 +361,6 @@ record_and_go_on (GtkWidget *widget, const char *action, GVariant *parameter)
   gtk_widget_grab_focus (self->film);
 }
 
-static void
-add_methods (RakeRepairDialog *self)
-{
-  GtkCheckButton *group = NULL;
-
-  for (int method = RAKE_REPAIR_LEVELLED; method <= RAKE_REPAIR_RECOAT; method++)
-    {
-      GtkWidget *row =
-          gtk_check_button_new_with_label (rake_say_repair_method ((RakeRepairMethod) method));
-
-      g_object_set_data (G_OBJECT (row), "method", GINT_TO_POINTER (method));
-      gtk_check_button_set_group (GTK_CHECK_BUTTON (row), group);
-      group = group ? group : GTK_CHECK_BUTTON (row);
-      gtk_widget_add_css_class (row, "big-row");
-      g_signal_connect_object (row, "notify::active", G_CALLBACK (on_method), self, 0);
-      gtk_box_append (GTK_BOX (self->methods), row);
-    }
-}
-
 RakeRepairDialog *
 rake_repair_dialog_present (GtkWindow *parent, RakeSession *session, RakeId zone_id)
 {
@@ -398,7 +376,9 @@ rake_repair_dialog_present (GtkWindow *parent, RakeSession *session, RakeId zone
   heading = g_strdup_printf (_ ("What was done on “%s”?"), zone->name);
   gtk_window_set_title (GTK_WINDOW (self), heading);
   gtk_label_set_label (GTK_LABEL (self->heading), heading);
-  add_methods (self);
+  for (int method = RAKE_REPAIR_LEVELLED; method <= RAKE_REPAIR_RECOAT; method++)
+    rake_choice_grid_add (RAKE_CHOICE_GRID (self->methods), method,
+                          rake_say_repair_method ((RakeRepairMethod) method));
   show_method (self);
   rake_dialog_watch (GTK_WINDOW (self), session, zone_id);
   gtk_window_present (GTK_WINDOW (self));
@@ -446,11 +426,13 @@ rake_repair_dialog_class_init (RakeRepairDialogClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
+  g_type_ensure (RAKE_TYPE_CHOICE_GRID);
   g_type_ensure (RAKE_TYPE_REPAIR_MARKS);
   G_OBJECT_CLASS (klass)->dispose = rake_repair_dialog_dispose;
   G_OBJECT_CLASS (klass)->finalize = rake_repair_dialog_finalize;
   gtk_widget_class_set_template_from_resource (widget_class, RAKE_UI_PATH "repair-dialog.ui");
   bind_children (widget_class);
+  gtk_widget_class_bind_template_callback (widget_class, on_method);
   gtk_widget_class_bind_template_callback (widget_class, on_typed);
   gtk_widget_class_install_action (widget_class, "repair.record", NULL, record);
   gtk_widget_class_install_action (widget_class, "repair.another", NULL, record_and_go_on);

@@ -1,6 +1,7 @@
 /* wheel-dialog.c - a wheel's facts. */
 #include "wheel-dialog.h"
 #include "dialog-watch.h"
+#include "typed.h"
 #include "wheel-card.h"
 
 #include <math.h>
@@ -86,14 +87,6 @@ read_numbers (RakeWheelDialog *self, RakeWheelBody *wheel, GError **error)
   return TRUE;
 }
 
-static char *
-take_text (GtkWidget *entry)
-{
-  char *text = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (entry))));
-
-  return *text ? text : (g_free (text), NULL);
-}
-
 static RakeEntry *
 read_entry (RakeWheelDialog *self, GError **error)
 {
@@ -101,8 +94,8 @@ read_entry (RakeWheelDialog *self, GError **error)
 
   entry->wheel.wheel = self->wheel;
   entry->wheel.work = rake_id_is_nil (self->wheel) ? RAKE_WHEEL_WORK_NEW : RAKE_WHEEL_WORK_UNSAID;
-  entry->wheel.name = take_text (self->name);
-  entry->wheel.compound = take_text (self->compound);
+  entry->wheel.name = rake_typed_words (self->name);
+  entry->wheel.compound = rake_typed_words (self->compound);
   entry->wheel.carried_other =
       gtk_check_button_get_active (GTK_CHECK_BUTTON (self->only_this)) ? RAKE_ANSWER_NO
       : gtk_check_button_get_active (GTK_CHECK_BUTTON (self->others))  ? RAKE_ANSWER_YES
@@ -119,7 +112,7 @@ on_typed (RakeWheelDialog *self)
 {
   RakeWheelBody wheel = { 0 };
   g_autoptr (GError) error = NULL;
-  g_autofree char *name = take_text (self->name), *speed = NULL, *text = NULL;
+  g_autofree char *name = rake_typed_words (self->name), *speed = NULL, *text = NULL;
   double m_per_s = NAN;
 
   if (read_numbers (self, &wheel, &error))
