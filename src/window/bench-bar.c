@@ -2,6 +2,7 @@
 #include "bench-bar.h"
 #include "bench-chip.h"
 #include "bench-settings.h"
+#include "photo-under-chip.h"
 
 #include "words.h"
 
@@ -11,6 +12,7 @@ struct _RakeBenchBar
 
   GSimpleActionGroup *bench;
   GtkWidget *paper, *wheel; /* chips: at a buff stage a wheel takes the paper's place */
+  GtkWidget *under;
 };
 
 G_DEFINE_FINAL_TYPE (RakeBenchBar, rake_bench_bar, RAKE_TYPE_SESSION_VIEW)
@@ -138,6 +140,8 @@ rake_bench_bar_show (RakeSessionView *view, RakeShow what)
   RakeSession *session = rake_session_view_get_session (view);
 
   gtk_widget_set_sensitive (GTK_WIDGET (view), session != NULL);
+  if (what == RAKE_SHOW_SESSION)
+    g_object_set (RAKE_BENCH_BAR (view)->under, "session", session, NULL);
   if (session && (what == RAKE_SHOW_SESSION || what == RAKE_SHOW_BENCH))
     show_settings (RAKE_BENCH_BAR (view), rake_session_get_bench (session));
   if (session && what != RAKE_SHOW_THEME)
@@ -189,4 +193,6 @@ rake_bench_bar_init (RakeBenchBar *self)
   self->wheel = GTK_WIDGET (rake_bench_chip_new_asking ("win.choose-wheel", C_ ("bench", "Wheel")));
   gtk_widget_set_visible (self->wheel, FALSE);
   gtk_widget_set_parent (self->wheel, GTK_WIDGET (self));
+  self->under = GTK_WIDGET (rake_photo_under_chip_new ());
+  gtk_widget_set_parent (self->under, GTK_WIDGET (self));
 }

@@ -36,18 +36,6 @@ find_photo (RakeComparePage *self, guint index)
              : NULL;
 }
 
-/* "Tue 09:41, Level P800" */
-static char *
-say_photo (const RakeJob *job, const RakePhoto *photo)
-{
-  const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
-  g_autofree char *when = rake_say_when (photo->entry, rake_session_now_ms ());
-  g_autofree char *where = stage ? rake_say_stage (stage) : NULL;
-
-  /* Translators: when a photograph was taken, and at which stage. */
-  return where ? g_strdup_printf (_ ("%s, %s"), when, where) : g_steal_pointer (&when);
-}
-
 /* --- the two that are wiped ------------------------------------------------------------------------ */
 
 static void
@@ -155,8 +143,8 @@ show_pair (RakeComparePage *self)
     {
       g_autofree char *words =
           photos[side]
-              ? say_photo (rake_session_get_live_job (rake_session_view_get_session (self)),
-                           photos[side])
+              ? rake_say_photo (rake_session_get_live_job (rake_session_view_get_session (self)),
+                                photos[side], rake_session_now_ms ())
               : NULL;
       rake_wipe_view_set_picture (self->wipe, side, NULL, NULL);
       rake_wipe_view_set_words (self->wipe, side, words);
@@ -207,7 +195,8 @@ fill_choices (RakeComparePage *self)
 
   for (guint i = 0; i < self->photos->len; i++)
     {
-      g_autofree char *name = say_photo (rake_session_get_live_job (session), find_photo (self, i));
+      g_autofree char *name = rake_say_photo (rake_session_get_live_job (session),
+                                              find_photo (self, i), rake_session_now_ms ());
       gtk_string_list_append (names, name);
     }
   self->is_filling = TRUE;

@@ -52,6 +52,7 @@ rake_face_map_forget_paint (RakeFaceMap *self)
 {
   g_clear_pointer (&self->paints, g_hash_table_unref);
   g_clear_pointer (&self->glow, gsk_render_node_unref);
+  g_clear_pointer (&self->under, gsk_render_node_unref);
   g_clear_pointer (&self->seams, gsk_render_node_unref);
   g_clear_pointer (&self->lamp, gsk_render_node_unref);
   g_clear_pointer (&self->labels, g_array_unref);
@@ -567,6 +568,7 @@ append_sharp (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeFace *face, gb
     append_glow (self, snapshot, face);
   for (guint i = 0; i < n_zones; i++)
     append_surface (self, snapshot, &shot, paints->pdata[i], zones[i], judgements->pdata[i]);
+  rake_face_map_append_under (self, snapshot);
   append_seams (self, snapshot, &shot, face);
   for (guint i = 0; i < n_zones; i++)
     append_marks (self, snapshot, &shot, paints->pdata[i], zones[i], judgements->pdata[i]);

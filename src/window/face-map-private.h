@@ -3,6 +3,7 @@
  *   face-map.c           life, session, menu, layout
  *   face-map-children.c  the accessible places and the chips
  *   face-map-paint.c     the picture, kept in nodes, so that only what changed is drawn again
+ *   face-map-under.c     the photograph under it
  *   face-map-hand.c      pointer and fingers
  *   face-map-keys.c      keyboard, and the cross that marks without a pointer */
 #pragma once
@@ -50,8 +51,8 @@ struct _RakeFaceMap
 
   /* the picture */
   GHashTable *paints; /* RakeId * → RakeZonePaint * */
-  GskRenderNode *glow, *seams, *lamp;
-  guint64 glow_stamp, seams_stamp, lamp_stamp, labels_stamp;
+  GskRenderNode *glow, *under, *seams, *lamp;
+  guint64 glow_stamp, under_stamp, seams_stamp, lamp_stamp, labels_stamp;
   GArray *labels;
   cairo_surface_t *still; /* what is shown while the view moves */
   RakeMapView still_view;
@@ -105,6 +106,10 @@ void rake_face_map_free_paint (RakeFaceMap *self);   /* when the map goes */
 
 /* The node that is kept for a zone's surface, not owned; NULL before it was painted. For tests. */
 const GskRenderNode *rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone);
+
+/* face-map-under.c */
+void rake_face_map_append_under (RakeFaceMap *self, GtkSnapshot *snapshot);
+void rake_face_map_follow_under (RakeFaceMap *self, RakeSession *before, RakeSession *session);
 
 /* face-map-hand.c; x and y in the map's pixels. Gestures call these and nothing else. */
 void rake_face_map_add_gestures (RakeFaceMap *self);

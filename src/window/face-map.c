@@ -397,6 +397,7 @@ rake_face_map_set_session (RakeFaceMap *self, RakeSession *session)
   self->face = RAKE_ID_NIL;
   if (self->session)
     g_signal_handlers_disconnect_by_data (self->session, self);
+  rake_face_map_follow_under (self, self->session, session);
   g_set_object (&self->session, session);
   rake_face_map_forget_paint (self);
   if (session)

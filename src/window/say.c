@@ -308,6 +308,17 @@ rake_say_mark (const RakeMark *mark)
   return g_strdup_printf (C_ ("mark", "%s, %s"), word, length);
 }
 
+char *
+rake_say_photo (const RakeJob *job, const RakePhoto *photo, gint64 now_ms)
+{
+  const RakeStage *stage = rake_job_find_stage (job, photo->placed->photo.stage);
+  g_autofree char *when = rake_say_when (photo->entry, now_ms);
+  g_autofree char *where = stage ? rake_say_stage (stage) : NULL;
+
+  /* Translators: when a photograph was taken, and at which stage. */
+  return where ? g_strdup_printf (_ ("%s, %s"), when, where) : g_steal_pointer (&when);
+}
+
 const char *
 rake_say_verdict_class (RakeVerdict verdict)
 {

@@ -3,6 +3,7 @@
  * All text is translated. A char * that is returned is the caller's, to be freed with g_free(); a
  * const char * is not. */
 #pragma once
+#include <rakelight/photo.h>
 #include <rakelight/rules.h>
 
 /* "46 %", rounded down so that only all of it is 100 %; "under 1 %"; NULL when not finite. */
@@ -39,6 +40,9 @@ const char *rake_say_repair_method (RakeRepairMethod method);
 
 /* "Scratch, 49 mm" */
 char *rake_say_mark (const RakeMark *mark);
+
+/* "Tue 09:41, Level P800" */
+char *rake_say_photo (const RakeJob *job, const RakePhoto *photo, gint64 now_ms);
 
 /* The style class that colours a verdict's word, "verdict-sand-again"; "soft" for none. */
 const char *rake_say_verdict_class (RakeVerdict verdict);

@@ -3,6 +3,7 @@
 
 #include "compare-page.h"
 #include "lay-photo-page.h"
+#include "photo-under.h"
 
 #include <rakelight/photo.h>
 #include "words.h"
@@ -54,4 +55,20 @@ rake_window_compare_photos (GtkWidget *widget, const char *name, GVariant *param
 
   rake_compare_page_open (RAKE_COMPARE_PAGE (self->compare), photo ? photo->id : RAKE_ID_NIL);
   rake_window_show_page (self, "compare");
+}
+
+void
+rake_window_toggle_photo_under (GtkWidget *widget, const char *name, GVariant *parameter)
+{
+  RakePhotoUnder *under = rake_photo_under_get (RAKE_WINDOW (widget)->session);
+  g_autoptr (GPtrArray) photos = rake_photo_under_list (under);
+
+  if (rake_photo_under_get_photo (under))
+    rake_photo_under_choose (under, RAKE_ID_NIL);
+  else if (photos->len > 0)
+    rake_photo_under_choose (under, ((const RakePhoto *) photos->pdata[0])->id);
+  else
+    g_signal_emit_by_name (
+        RAKE_WINDOW (widget)->session, "message",
+        _ ("No photograph lies on this face yet: lay one on the map first (Ctrl+R)."));
 }

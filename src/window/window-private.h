@@ -37,3 +37,6 @@ void rake_window_update_actions (RakeWindow *self);
 /* window-photo-actions.c: of the photograph whose id is the parameter; "": of one that offers itself. */
 void rake_window_lay_photo (GtkWidget *widget, const char *name, GVariant *parameter);
 void rake_window_compare_photos (GtkWidget *widget, const char *name, GVariant *parameter);
+
+/* The photograph under the bench's map, on and off. */
+void rake_window_toggle_photo_under (GtkWidget *widget, const char *name, GVariant *parameter);
