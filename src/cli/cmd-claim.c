@@ -48,15 +48,6 @@ parse_telling (const CliCommand *command, const char *arguments, int n_arguments
   return cli_parse (command, arguments, NULL, entries, argc, argv, n_arguments, n_arguments, code);
 }
 
-static void
-set_text (char **text, const char *said)
-{
-  if (said == NULL)
-    return;
-  g_free (*text);
-  *text = g_strdup (said);
-}
-
 static gboolean
 find_about (const RakeJob *job, const Telling *telling, RakeId *about, CliExit *code)
 {
@@ -96,9 +87,9 @@ fill (const RakeJob *job, RakeClaimBody *body, const Telling *telling, CliExit *
   if (!cli_parse_cost (telling->cost, &body->cost, &body->currency, code))
     return FALSE;
   body->decision = (RakeDecision) decision;
-  set_text (&body->complaint, telling->complaint);
-  set_text (&body->finding, telling->finding);
-  set_text (&body->action, telling->action);
+  cli_set_text (&body->complaint, telling->complaint);
+  cli_set_text (&body->finding, telling->finding);
+  cli_set_text (&body->action, telling->action);
   return TRUE;
 }
 
@@ -165,35 +156,11 @@ run_tell (int argc, char **argv)
   return cli_append (file, job, g_steal_pointer (&entry), telling.who);
 }
 
-static CliExit
-run_list (int argc, char **argv)
+static void
+print_claims (const RakeJob *job, gconstpointer data)
 {
-  static const CliCommand command = { "claim list", N_ ("List the claims"), NULL };
-  g_autoptr (RakeJobFile) file = NULL;
-  g_autoptr (RakeJob) job = NULL;
-  g_autoptr (GPtrArray) claims = NULL;
-  g_auto (JsonText) json = { 0 };
-  gboolean as_json = FALSE;
-  CliExit code = CLI_DONE;
-  const GOptionEntry entries[] = {
-    { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
-    { 0 },
-  };
+  g_autoptr (GPtrArray) claims = rake_job_list_claims (job);
 
-  if (!cli_parse (&command, "JOB", NULL, entries, &argc, &argv, 1, 1, &code))
-    return code;
-  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
-  if (file == NULL)
-    return code;
-  if (as_json)
-    {
-      json_text_init (&json);
-      json_text_open (&json, '{');
-      cli_claims_to_json (&json, job);
-      json_text_close (&json, '}');
-      return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
-    }
-  claims = rake_job_list_claims (job);
   for (guint i = 0; i < claims->len; i++)
     {
       const RakeClaim *claim = claims->pdata[i];
@@ -201,7 +168,16 @@ run_list (int argc, char **argv)
       g_print ("%2u  %s: %s\n", i + 1, claim->told->claim.complaint,
                _ (rake_decision_get_label (claim->told->claim.decision)));
     }
-  return CLI_DONE;
+}
+
+static CliExit
+run_list (int argc, char **argv)
+{
+  static const CliCommand command = { "claim list", N_ ("List the claims"), NULL };
+  static const CliRecordList list = { cli_claims_to_json, print_claims, NULL };
+  const GOptionEntry none = { 0 };
+
+  return cli_run_record_list (&command, &none, &list, argc, argv);
 }
 
 CliExit

@@ -29,44 +29,32 @@ print_defect (const RakeDefect *defect, guint number)
     }
 }
 
-static CliExit
-run_list (int argc, char **argv)
+static void
+print_defects (const RakeJob *job, gconstpointer only_open)
 {
-  static const CliCommand command = { "defect list", N_ ("List the defects on record"), NULL };
-  g_autoptr (RakeJobFile) file = NULL;
-  g_autoptr (RakeJob) job = NULL;
-  g_autoptr (GPtrArray) defects = NULL;
-  g_auto (JsonText) json = { 0 };
-  gboolean as_json = FALSE, only_open = FALSE;
-  CliExit code = CLI_DONE;
-  const GOptionEntry entries[] = {
-    { "open", 0, 0, G_OPTION_ARG_NONE, &only_open, N_ ("Only those that are open"), NULL },
-    { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
-    { 0 },
-  };
+  g_autoptr (GPtrArray) defects = rake_job_list_defects (job);
 
-  if (!cli_parse (&command, "JOB", NULL, entries, &argc, &argv, 1, 1, &code))
-    return code;
-  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
-  if (file == NULL)
-    return code;
-  if (as_json)
-    {
-      json_text_init (&json);
-      json_text_open (&json, '{');
-      cli_defects_to_json (&json, job);
-      json_text_close (&json, '}');
-      return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
-    }
-  defects = rake_job_list_defects (job);
   for (guint i = 0; i < defects->len; i++)
     {
       const RakeDefect *defect = defects->pdata[i];
 
-      if (!only_open || defect->told->defect.standing == RAKE_STANDING_OPEN)
+      if (!*(const gboolean *) only_open || defect->told->defect.standing == RAKE_STANDING_OPEN)
         print_defect (defect, i + 1);
     }
-  return CLI_DONE;
+}
+
+static CliExit
+run_list (int argc, char **argv)
+{
+  static const CliCommand command = { "defect list", N_ ("List the defects on record"), NULL };
+  gboolean only_open = FALSE;
+  const CliRecordList list = { cli_defects_to_json, print_defects, &only_open };
+  const GOptionEntry more[] = {
+    { "open", 0, 0, G_OPTION_ARG_NONE, &only_open, N_ ("Only those that are open"), NULL },
+    { 0 },
+  };
+
+  return cli_run_record_list (&command, more, &list, argc, argv);
 }
 
 /* --- add, tell ------------------------------------------------------------------------------------ */
@@ -117,15 +105,6 @@ parse_telling (const CliCommand *command, const char *arguments, Telling *tellin
   return cli_parse (command, arguments, NULL, entries, argc, argv, 2, 2, code);
 }
 
-static void
-set_text (char **text, const char *said)
-{
-  if (said == NULL)
-    return;
-  g_free (*text);
-  *text = g_strdup (said);
-}
-
 /* What @telling says, over what @body says already. FALSE after saying what is wrong. */
 static gboolean
 fill (RakeDefectBody *body, const Telling *telling, CliExit *code)
@@ -143,11 +122,11 @@ fill (RakeDefectBody *body, const Telling *telling, CliExit *code)
       *code = cli_fail_with (CLI_INPUT, _ ("“%s” is no id"), telling->mark);
       return FALSE;
     }
-  set_text (&body->what, telling->what);
-  set_text (&body->severity, telling->severity);
-  set_text (&body->cause, telling->cause);
-  set_text (&body->action, telling->action);
-  set_text (&body->outcome, telling->outcome);
+  cli_set_text (&body->what, telling->what);
+  cli_set_text (&body->severity, telling->severity);
+  cli_set_text (&body->cause, telling->cause);
+  cli_set_text (&body->action, telling->action);
+  cli_set_text (&body->outcome, telling->outcome);
   if (telling->is_internal)
     body->is_for_client = RAKE_ANSWER_NO;
   return TRUE;

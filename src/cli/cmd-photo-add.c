@@ -2,6 +2,7 @@
 #include "rakelight-config.h"
 
 #include "cmd-photo.h"
+#include "photo-wishes.h"
 
 #include <rakelight/photo-intake.h>
 
@@ -10,26 +11,6 @@
 
 /* After so long, what was worked last tells little of what a picture shows. */
 #define GUESSES_FOR_HOURS 12
-
-typedef struct
-{
-  char *face, *stage, *view, *note, *who;
-  char **zones;
-  double lamp_deg;
-  gboolean is_look, no_guess, as_json;
-} Wishes;
-
-static void
-clear_wishes (Wishes *wishes)
-{
-  g_free (wishes->face);
-  g_free (wishes->stage);
-  g_free (wishes->view);
-  g_free (wishes->note);
-  g_free (wishes->who);
-  g_strfreev (wishes->zones);
-}
-G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (Wishes, clear_wishes)
 
 const RakeStage *
 cli_find_stage_named (const RakeFace *face, const char *grade, CliExit *code)
@@ -63,46 +44,20 @@ place_by_guess (const RakeJob *job, RakeEntry *entry)
 
 /* As was said, or as it is guessed where nothing was said. */
 static gboolean
-place (const Wishes *wishes, const RakeJob *job, RakeEntry *entry, CliExit *code)
+place (const CliPhotoWishes *wishes, gboolean may_guess, const RakeJob *job, RakeEntry *entry,
+       CliExit *code)
 {
   RakePhotoBody *body = &entry->photo;
-  const RakeFace *face = NULL;
+  const RakeFace *first = rake_job_get_n_faces (job) > 0 ? rake_job_get_face (job, 0) : NULL;
 
   body->view = g_strdup (wishes->view);
   body->note = g_strdup (wishes->note);
   body->lamp_deg = wishes->lamp_deg;
   body->is_look = wishes->is_look ? RAKE_ANSWER_YES : RAKE_ANSWER_UNSAID;
-  if (wishes->face == NULL && wishes->zones == NULL && wishes->stage == NULL)
-    {
-      if (!wishes->no_guess)
-        place_by_guess (job, entry);
-      return TRUE;
-    }
-  if (wishes->face != NULL && (face = cli_find_face_named (job, wishes->face, code)) == NULL)
-    return FALSE;
-  for (guint i = 0; wishes->zones != NULL && wishes->zones[i] != NULL; i++)
-    {
-      const RakeZone *zone = cli_find_zone_named (job, wishes->zones[i], code);
-      if (zone == NULL)
-        return FALSE;
-      face = face != NULL ? face : zone->face;
-      g_array_append_val (body->zones, zone->id);
-    }
-  if (face == NULL && rake_job_get_n_faces (job) > 0)
-    face = rake_job_get_face (job, 0);
-  if (face == NULL)
-    {
-      *code = cli_fail_with (CLI_INPUT, _ ("The job has no face yet"));
-      return FALSE;
-    }
-  body->face = face->id;
-  if (wishes->stage != NULL)
-    {
-      const RakeStage *stage = cli_find_stage_named (face, wishes->stage, code);
-      if (stage == NULL)
-        return FALSE;
-      body->stage = stage->id;
-    }
+  if (cli_photo_wishes_say_where (wishes))
+    return cli_photo_wishes_place (wishes, job, first, _ ("The job has no face yet"), body, code);
+  if (may_guess)
+    place_by_guess (job, entry);
   return TRUE;
 }
 
@@ -121,7 +76,8 @@ lend_bytes (const RakePhotoIntake *intake)
 }
 
 static CliExit
-add_one (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const char *path, RakeId *id)
+add_one (const CliPhotoWishes *wishes, gboolean may_guess, RakeJobFile *file, RakeJob *job,
+         const char *path, RakeId *id)
 {
   g_autoptr (GError) error = NULL;
   g_autoptr (RakePhotoIntake) intake = rake_photo_intake_new (
@@ -134,7 +90,7 @@ add_one (const Wishes *wishes, RakeJobFile *file, RakeJob *job, const char *path
   if (intake == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
   rake_photo_intake_fill_entry (intake, zone, entry);
-  if (!place (wishes, job, entry, &code))
+  if (!place (wishes, may_guess, job, entry, &code))
     return code;
   bytes = lend_bytes (intake);
   *id = entry->id;
@@ -163,7 +119,8 @@ answer (RakeJobFile *file, const RakeJob *job, const GArray *ids, gboolean as_js
 
 /* Each picture is a gesture of its own: what was added before one that is refused stays. */
 static CliExit
-add_all (const Wishes *wishes, int n_paths, char **paths, const char *job_path)
+add_all (const CliPhotoWishes *wishes, gboolean may_guess, int n_paths, char **paths,
+         const char *job_path)
 {
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;
@@ -177,7 +134,7 @@ add_all (const Wishes *wishes, int n_paths, char **paths, const char *job_path)
     {
       RakeId id;
 
-      code = add_one (wishes, file, job, paths[i], &id);
+      code = add_one (wishes, may_guess, file, job, paths[i], &id);
       if (code != CLI_DONE)
         return code;
       g_array_append_val (ids, id);
@@ -189,34 +146,21 @@ CliExit
 cli_photo_add (int argc, char **argv)
 {
   static const CliCommand command = { "photo add", N_ ("Take pictures into the job"), NULL };
-  g_auto (Wishes) wishes = { .lamp_deg = NAN };
+  g_auto (CliPhotoWishes) wishes = { .lamp_deg = NAN };
+  gboolean no_guess = FALSE;
   CliExit code = CLI_DONE;
-  const GOptionEntry entries[] = {
-    { "face", 'f', 0, G_OPTION_ARG_STRING, &wishes.face, N_ ("It shows the face NAME"),
-      N_ ("NAME") },
-    { "zone", 'z', 0, G_OPTION_ARG_STRING_ARRAY, &wishes.zones,
-      N_ ("It shows the zone NAME; may be given more than once"), N_ ("NAME") },
-    { "stage", 's', 0, G_OPTION_ARG_STRING, &wishes.stage, N_ ("It was taken at this stage"),
-      N_ ("GRADE") },
-    { "lamp", 'l', 0, G_OPTION_ARG_DOUBLE, &wishes.lamp_deg,
-      N_ ("Where the lamp stands: degrees from the top edge, clockwise"), N_ ("DEG") },
-    { "look", 0, 0, G_OPTION_ARG_NONE, &wishes.is_look, N_ ("It was taken of what a look saw"),
-      NULL },
-    { "view", 0, 0, G_OPTION_ARG_STRING, &wishes.view,
-      N_ ("A name for the place it was taken from"), N_ ("NAME") },
-    { "note", 0, 0, G_OPTION_ARG_STRING, &wishes.note, N_ ("Words about it"), N_ ("TEXT") },
-    { "no-guess", 0, 0, G_OPTION_ARG_NONE, &wishes.no_guess,
+  const GOptionEntry more[] = {
+    { "no-guess", 0, 0, G_OPTION_ARG_NONE, &no_guess,
       N_ ("Guess no place from when it was taken"), NULL },
-    { "who", 0, 0, G_OPTION_ARG_STRING, &wishes.who, N_ ("Who says so"), N_ ("NAME") },
-    { "json", 0, 0, G_OPTION_ARG_NONE, &wishes.as_json, N_ ("Answer in JSON"), NULL },
     { 0 },
   };
+  g_autofree GOptionEntry *options = cli_photo_wishes_list_options (&wishes, more);
 
   if (!cli_parse (
           &command, "JOB PICTURE …",
           N_ ("JPEG, PNG and HEIC are taken in as they are, to the byte. Where no place is said, "
               "it is guessed from what was worked last before the picture was taken."),
-          entries, &argc, &argv, 2, G_MAXINT - 1, &code))
+          options, &argc, &argv, 2, G_MAXINT - 1, &code))
     return code;
-  return add_all (&wishes, argc - 2, argv + 2, argv[1]);
+  return add_all (&wishes, !no_guess, argc - 2, argv + 2, argv[1]);
 }

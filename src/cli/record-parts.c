@@ -32,6 +32,49 @@ cli_run_part (const char *command, const CliCommand *parts, gsize n_parts, int a
                         command, argv[1], command);
 }
 
+CliExit
+cli_run_record_list (const CliCommand *command, const GOptionEntry *more, const CliRecordList *list,
+                     int argc, char **argv)
+{
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_auto (JsonText) json = { 0 };
+  gboolean as_json = FALSE;
+  CliExit code = CLI_DONE;
+  const GOptionEntry own = { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"),
+                             NULL };
+  g_autoptr (GArray) options = g_array_new (TRUE, FALSE, sizeof (GOptionEntry));
+
+  for (; more->long_name != NULL; more++)
+    g_array_append_vals (options, more, 1);
+  g_array_append_val (options, own);
+  if (!cli_parse (command, "JOB", NULL, (const GOptionEntry *) (gpointer) options->data, &argc,
+                  &argv, 1, 1, &code))
+    return code;
+  file = cli_open (argv[1], RAKE_JOB_FILE_READ_ONLY, &job, &code);
+  if (file == NULL)
+    return code;
+  if (!as_json)
+    {
+      list->print (job, list->data);
+      return CLI_DONE;
+    }
+  json_text_init (&json);
+  json_text_open (&json, '{');
+  list->to_json (&json, job);
+  json_text_close (&json, '}');
+  return json_text_print (&json) ? CLI_DONE : CLI_OUTPUT;
+}
+
+void
+cli_set_text (char **text, const char *said)
+{
+  if (said == NULL)
+    return;
+  g_free (*text);
+  *text = g_strdup (said);
+}
+
 static gboolean
 is_currency (const char *text)
 {
