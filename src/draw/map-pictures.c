@@ -116,8 +116,13 @@ rake_swatch_draw (cairo_t *cr, RakeTheme theme, gboolean is_known, RakeSheenShow
   cairo_new_path (cr);
   rake_surface_fill (&pen, is_known, sheen, trace_swatch, &swatch);
   cairo_save (cr);
-  trace_swatch (&pen, &swatch);
-  cairo_clip (cr);
+  /* Low spots lie well inside, and a table on paper may have hundreds of them: a clip is written out
+   * again for everything that is drawn in it. */
+  if (kind != RAKE_MARK_LOW_SPOT)
+    {
+      trace_swatch (&pen, &swatch);
+      cairo_clip (cr);
+    }
   draw_mark_on_swatch (&pen, kind, width_px, height_px);
   cairo_restore (cr);
   if (pen.is_ink)

@@ -200,8 +200,10 @@ draw_islands_said (const RakePen *pen, const RakeMapView *view, const RakeZone *
     }
   islands = rake_islands_new (view, zone->shape, fraction, (RakeBounds *) (gpointer) painted->data,
                               painted->len, seed);
-  if (islands != NULL)
-    rake_seen_draw_islands (pen, islands);
+  if (islands == NULL)
+    return;
+  islands->slack_px = rake_pen_get_slack (pen);
+  rake_seen_draw_islands (pen, islands);
 }
 
 /* Things said of the zone as a whole have no place; they are shown somewhere in it, always at the

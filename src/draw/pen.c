@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#define SLACK_PT 0.06 /* half a dot of 600 to the inch */
+
 static const RakeMaterials materials[] = {
   [RAKE_THEME_DARK] = {
     .grain = { 0.33, 0.20, 0.10, 1 },
@@ -151,6 +153,12 @@ rake_pen_line (const RakePen *pen, RakeColour colour, double alpha, double width
 {
   rake_pen_colour (pen, colour, alpha);
   cairo_set_line_width (pen->cr, width_units * pen->unit_px);
+}
+
+double
+rake_pen_get_slack (const RakePen *pen)
+{
+  return pen->is_vector ? SLACK_PT : 0;
 }
 
 RakePoint

@@ -55,6 +55,10 @@ void rake_pen_init_small (RakePen *pen, cairo_t *cr, RakeTheme theme, double wid
                           double height_px);
 
 void rake_pen_colour (const RakePen *pen, RakeColour colour, double alpha);
+
+/* By how much a line may miss its points: nothing on a screen; on paper, where every point is written
+ * out in digits, by what no printer shows. */
+double rake_pen_get_slack (const RakePen *pen);
 void rake_pen_line (const RakePen *pen, RakeColour colour, double alpha, double width_units);
 
 /* The unit vector from @at towards the lamp; to the upper left when no lamp is lit. */
@@ -76,6 +80,7 @@ typedef struct
   GArray *ends;     /* guint: index after the last point of each ring */
   RakePoint min, max;
   gboolean is_fine; /* its points lie so close that rounding would not show */
+  double slack_px;  /* when a fine one is traced, what lies so near a straight line is left out; 0: nothing */
 } RakePlace;
 
 RakePlace *rake_place_new (RakeShapeKind kind);

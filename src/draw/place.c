@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#define MOST_LEFT_OUT 16 /* points at a time */
+
 RakePlace *
 rake_place_new (RakeShapeKind kind)
 {
@@ -256,6 +258,29 @@ trace_round_ring (cairo_t *cr, const RakePoint *points, guint n_points, double d
   cairo_close_path (cr);
 }
 
+static double
+get_distance (RakePoint at, RakePoint from, RakePoint to)
+{
+  double x = to.x - from.x, y = to.y - from.y, square = x * x + y * y;
+  double along = square > 0 ? ((at.x - from.x) * x + (at.y - from.y) * y) / square : 0;
+
+  along = CLAMP (along, 0, 1);
+  return hypot (at.x - from.x - along * x, at.y - from.y - along * y);
+}
+
+/* The farthest point after @at to which a straight line misses none between by more than @slack_px. */
+static guint
+find_next (const RakePoint *points, guint n_points, guint at, double slack_px)
+{
+  guint next = at + 1;
+
+  for (guint to = at + 2; to < n_points && to <= at + MOST_LEFT_OUT; next = to++)
+    for (guint i = at + 1; i < to; i++)
+      if (get_distance (points[i], points[at], points[to]) > slack_px)
+        return next;
+  return next;
+}
+
 void
 rake_place_trace (const RakePlace *place, cairo_t *cr, double dx, double dy, gboolean is_round)
 {
@@ -269,7 +294,9 @@ rake_place_trace (const RakePlace *place, cairo_t *cr, double dx, double dy, gbo
           continue;
         }
       cairo_move_to (cr, points[0].x + dx, points[0].y + dy);
-      for (guint i = 1; i < n_points; i++)
+      for (guint i = 1; i<n_points; i = place->slack_px> 0
+                            ? find_next (points, n_points, i, place->slack_px)
+                            : i + 1)
         cairo_line_to (cr, points[i].x + dx, points[i].y + dy);
       if (place->kind == RAKE_SHAPE_AREA)
         cairo_close_path (cr);

@@ -37,41 +37,97 @@ rake_seen_outline (const RakePen *pen, const RakePlace *place, RakeColour colour
 
 /* --- glossy low spots ----------------------------------------------------------------------- */
 
-/* The rim of every ring on the side of @towards, @width_px at its broadest (below 0: outside): each
- * point of the shore is moved inward as far as the shore there faces that way. No clip: clips are what
- * costs on screen. */
+/* A ring of a shore that is lit from one side. */
+typedef struct
+{
+  const RakePoint *points;
+  guint n_points;
+  double winding;
+  RakePoint towards;
+  double width_px;
+} Shore;
+
+/* The point at @at moved inward as far as the shore there faces the light; FALSE where it does not. */
+static gboolean
+step_inside (const Shore *shore, guint at, RakePoint *inner)
+{
+  guint n = shore->n_points;
+  /* Which way the shore faces is read over a few points: at a sharp turn the inner line would cross
+   * itself otherwise. */
+  guint reach = CLAMP (n / 16, 1, 4);
+  const RakePoint *before = &shore->points[(at + n - reach) % n];
+  const RakePoint *after = &shore->points[(at + reach) % n];
+  double x = after->x - before->x, y = after->y - before->y, length = hypot (x, y);
+  RakePoint outward = { length > 0 ? shore->winding * y / length : 0,
+                        length > 0 ? -shore->winding * x / length : 0 };
+  double facing = outward.x * shore->towards.x + outward.y * shore->towards.y;
+  double depth = shore->width_px * CLAMP ((facing - 0.1) * 1.5, 0, 1);
+
+  *inner = (RakePoint){ shore->points[at].x - outward.x * depth,
+                        shore->points[at].y - outward.y * depth };
+  return depth != 0;
+}
+
+/* The crescent from the point @first on, @n points long, which has a tip before and after them. */
+static void
+add_crescent (const Shore *shore, const RakePoint *inner, guint first, guint n, RakePlace *rim)
+{
+  for (guint i = 0; i < n + 2; i++)
+    {
+      const RakePoint *outer = &shore->points[(first + shore->n_points - 1 + i) % shore->n_points];
+      rake_place_add (rim, outer->x, outer->y);
+    }
+  for (guint i = n; i-- > 0;)
+    {
+      const RakePoint *back = &inner[(first + i) % shore->n_points];
+      rake_place_add (rim, back->x, back->y);
+    }
+  rake_place_end_ring (rim);
+}
+
+static void
+add_crescents (const Shore *shore, RakePlace *rim)
+{
+  guint n = shore->n_points, start = 0, n_lit = 0;
+  g_autofree RakePoint *inner = g_new (RakePoint, n);
+  g_autofree gboolean *is_lit = g_new (gboolean, n);
+
+  for (guint i = 0; i < n; i++)
+    is_lit[i] = step_inside (shore, i, &inner[i]);
+  /* From a dark point on, so that no crescent is parted where the ring begins. */
+  while (start < n && is_lit[start])
+    start++;
+  for (guint i = 1; i <= n && start < n; i++)
+    if (is_lit[(start + i) % n])
+      n_lit++;
+    else
+      {
+        if (n_lit > 0)
+          add_crescent (shore, inner, start + i - n_lit, n_lit, rim);
+        n_lit = 0;
+      }
+}
+
+/* The rim of every ring on the side of @towards, @width_px at its broadest (below 0: outside). No
+ * clip: clips are what costs on screen. */
 static void
 trace_crescents (const RakePlace *place, cairo_t *cr, RakePoint towards, double width_px)
 {
+  g_autoptr (RakePlace) rim = rake_place_new (RAKE_SHAPE_AREA);
+
+  rim->slack_px = place->slack_px;
   for (guint ring = 0; ring < rake_place_get_n_rings (place); ring++)
     {
       guint n_points;
       const RakePoint *points = rake_place_get_ring (place, ring, &n_points);
-      g_autoptr (RakePlace) rim = rake_place_new (RAKE_SHAPE_AREA);
-      double winding = rake_place_get_ring_area (place, ring) < 0 ? -1 : 1;
-      double across = sqrt (fabs (rake_place_get_ring_area (place, ring)));
-      double width = MIN (width_px, 0.3 * across);
-      /* Which way the shore faces is read over a few points: at a sharp turn the inner line would
-       * cross itself otherwise. */
-      guint reach = CLAMP (n_points / 16, 1, 4);
+      double area = rake_place_get_ring_area (place, ring);
+      const Shore shore = { points, n_points, area < 0 ? -1 : 1, towards,
+                            MIN (width_px, 0.3 * sqrt (fabs (area))) };
 
-      if (n_points < 3)
-        continue;
-      for (guint i = 0; i < 2 * n_points; i++)
-        {
-          guint at = i < n_points ? i : 2 * n_points - 1 - i;
-          const RakePoint *before = &points[(at + n_points - reach) % n_points];
-          const RakePoint *after = &points[(at + reach) % n_points];
-          double x = after->x - before->x, y = after->y - before->y, length = hypot (x, y);
-          RakePoint outward = { length > 0 ? winding * y / length : 0,
-                                length > 0 ? -winding * x / length : 0 };
-          double facing = outward.x * towards.x + outward.y * towards.y;
-          double depth = i < n_points ? 0 : width * CLAMP ((facing - 0.1) * 1.5, 0, 1);
-          rake_place_add (rim, points[at].x - outward.x * depth, points[at].y - outward.y * depth);
-        }
-      rake_place_end_ring (rim);
-      rake_place_trace (rim, cr, 0, 0, FALSE);
+      if (n_points >= 3)
+        add_crescents (&shore, rim);
     }
+  rake_place_trace (rim, cr, 0, 0, FALSE);
 }
 
 static void
@@ -121,7 +177,17 @@ draw_low_spot (const RakePen *pen, gboolean is_hollow, const RakePlace *area)
   double across = MIN (place->max.x - place->min.x, place->max.y - place->min.y);
   double width = crescent_width (pen, across);
 
-  if (!is_hollow)
+  place->slack_px = rake_pen_get_slack (pen);
+  if (pen->is_ink && !is_hollow)
+    {
+      /* One path, filled and stroked: on paper its points are what costs. */
+      rake_pen_colour (pen, materials->pool_far, 1);
+      rake_place_trace (place, pen->cr, 0, 0, TRUE);
+      cairo_fill_preserve (pen->cr);
+      rake_pen_line (pen, materials->pool_rim, 1, 1);
+      cairo_stroke (pen->cr);
+    }
+  else if (!is_hollow)
     {
       rake_seen_outline (pen, place, materials->pool_rim, 1, 1.7, 0, 0);
       fill_body (pen, place, to_lamp);

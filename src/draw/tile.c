@@ -12,6 +12,7 @@
 #define N_CACHED_WOOD 8 /* a megabyte and more each */
 #define STIPPLE_SIDE 16 /* the stipple tile has about this many dots a side */
 #define STIPPLE_PX 7.0
+#define STIPPLE_PT 9.9 /* on paper half as many: each is written out in digits */
 #define DOTS_SIDE 4
 #define DOTS_PX 14.0
 #define SCRATCH_SIDE 24
@@ -514,6 +515,8 @@ rake_tile_fill (const RakePen *pen, RakeTile tile)
       return;
     }
   get_measure (tile, &side, &wanted_px);
+  if (tile == RAKE_TILE_STIPPLE && pen->is_vector)
+    wanted_px = STIPPLE_PT;
   size_px = rake_tile_get_spacing_mm (pen, wanted_px) * pen->px_per_mm * side;
   if (pen->is_vector)
     {

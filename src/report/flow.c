@@ -103,7 +103,11 @@ rake_flow_init (RakeFlow *flow, cairo_surface_t *surface, RakeSheet sheet, const
   if (language != NULL)
     pango_context_set_language (flow->context, pango_language_from_string (language));
   for (int type = 0; type < RAKE_N_TYPES; type++)
-    flow->fonts[type] = new_font ((RakeType) type);
+    {
+      flow->fonts[type] = new_font ((RakeType) type);
+      flow->words[type] = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+      flow->lines[type] = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_object_unref);
+    }
   flow->figures = pango_attr_list_new ();
   pango_attr_list_insert (flow->figures, pango_attr_font_features_new ("tnum=1"));
   flow->headings = g_ptr_array_new_with_free_func (free_heading);
@@ -119,7 +123,11 @@ rake_flow_clear (RakeFlow *flow)
   g_clear_pointer (&flow->pages, g_ptr_array_unref);
   g_clear_object (&flow->context);
   for (int type = 0; type < RAKE_N_TYPES; type++)
-    g_clear_pointer (&flow->fonts[type], pango_font_description_free);
+    {
+      g_clear_pointer (&flow->fonts[type], pango_font_description_free);
+      g_clear_pointer (&flow->words[type], g_hash_table_unref);
+      g_clear_pointer (&flow->lines[type], g_hash_table_unref);
+    }
   g_clear_pointer (&flow->figures, pango_attr_list_unref);
   g_clear_pointer (&flow->headings, g_ptr_array_unref);
   g_clear_pointer (&flow->column_widths, g_ptr_array_unref);

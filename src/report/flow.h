@@ -58,6 +58,8 @@ typedef struct
   int outline;                     /* the present section's entry in the outline */
   GPtrArray *column_widths;        /* double *, of each table met while counting */
   guint n_tables;                  /* met in this run */
+  GHashTable *words[RAKE_N_TYPES]; /* text-width.h: a word to its RakeTextWidth, */
+  GHashTable *lines[RAKE_N_TYPES]; /* a text to its PangoLayout */
   GPtrArray *alternatives;         /* char *: what stands for each picture, in order of drawing */
   RakeReportProgress progress;
   gpointer progress_data;

@@ -2,6 +2,7 @@
 #include "grid.h"
 
 #include "print-words.h"
+#include "text-width.h"
 
 #include <math.h>
 #include <string.h>
@@ -155,14 +156,7 @@ typedef struct
   RakeType type;
   double *x, *width; /* of each column */
   gboolean has_head;
-  GHashTable *measures; /* Measure by its style and text */
 } Print;
-
-/* What a text asks for on one line, and the least it can do with: its longest word. */
-typedef struct
-{
-  double wanted, least;
-} Measure;
 
 static RakeType
 type_of_cell (RakeType type, RakeCellFlags flags)
@@ -193,20 +187,32 @@ sign_width (const Cell *cell)
     }
 }
 
+/* What takes one line is laid as one, in a width that it might miss by a hair. */
+static gboolean
+is_one_line (const Print *print, const Cell *cell, double width)
+{
+  RakeType type = type_of_cell (print->type, cell->flags);
+
+  return strchr (cell->text, '\n') == NULL &&
+         rake_flow_measure (print->flow, type, cell->text).wanted <= width + 1e-6;
+}
+
 static PangoLayout *
 lay_cell (const Print *print, const Cell *cell, double width)
 {
-  PangoLayout *layout =
-      rake_flow_lay (print->flow, type_of_cell (print->type, cell->flags), cell->text, width);
+  RakeType type = type_of_cell (print->type, cell->flags);
+  gboolean is_line = is_one_line (print, cell, width);
+  PangoLayout *layout;
+  PangoAttrList *attributes;
 
-  if (cell->flags & RAKE_CELL_STRUCK)
-    {
-      PangoAttrList *attributes = pango_attr_list_copy (pango_layout_get_attributes (layout));
-
-      pango_attr_list_insert (attributes, pango_attr_strikethrough_new (TRUE));
-      pango_layout_set_attributes (layout, attributes);
-      pango_attr_list_unref (attributes);
-    }
+  if (!(cell->flags & RAKE_CELL_STRUCK))
+    return is_line ? rake_flow_lay_line (print->flow, type, cell->text)
+                   : rake_flow_lay (print->flow, type, cell->text, width);
+  layout = rake_flow_lay (print->flow, type, cell->text, is_line ? -1 : width);
+  attributes = pango_attr_list_copy (pango_layout_get_attributes (layout));
+  pango_attr_list_insert (attributes, pango_attr_strikethrough_new (TRUE));
+  pango_layout_set_attributes (layout, attributes);
+  pango_attr_list_unref (attributes);
   return layout;
 }
 
@@ -254,49 +260,15 @@ print_sign (const Print *print, const Cell *cell, double x, double y)
 
 /* --- columns -------------------------------------------------------------------------------- */
 
-/* Where it might be broken, as far as is seen at once: then its words are looked at. */
-static gboolean
-is_one_word (const char *text)
-{
-  for (const char *at = text; *at != '\0'; at++)
-    if (!g_ascii_isalnum (*at) && strchr (".,:", *at) == NULL)
-      return FALSE;
-  return TRUE;
-}
-
-/* Without its sign. Laying out is most of a report's work, and names, days and grits come again and
- * again. */
-static const Measure *
-measure_text (const Print *print, const Cell *cell)
-{
-  RakeType type = type_of_cell (print->type, cell->flags);
-  g_autofree char *key = g_strdup_printf ("%d %s", type, cell->text);
-  Measure *measure = g_hash_table_lookup (print->measures, key);
-  g_autoptr (PangoLayout) layout = NULL;
-
-  if (measure != NULL)
-    return measure;
-  layout = lay_cell (print, cell, -1);
-  measure = g_new (Measure, 1);
-  measure->wanted = measure->least = rake_flow_get_width (layout);
-  if (!is_one_word (cell->text))
-    {
-      pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
-      pango_layout_set_width (layout, 1);
-      measure->least = rake_flow_get_width (layout);
-    }
-  g_hash_table_insert (print->measures, g_steal_pointer (&key), measure);
-  return measure;
-}
-
 static void
 widen_to (const Print *print, const Cell *cell, double *wanted, double *least)
 {
-  const Measure *measure = measure_text (print, cell);
+  RakeTextWidth width =
+      rake_flow_measure (print->flow, type_of_cell (print->type, cell->flags), cell->text);
   double sign = sign_width (cell);
 
-  *wanted = MAX (*wanted, sign + measure->wanted);
-  *least = MAX (*least, sign + measure->least);
+  *wanted = MAX (*wanted, sign + width.wanted);
+  *least = MAX (*least, sign + width.least);
 }
 
 static void
@@ -453,14 +425,6 @@ width_of_cell (const Print *print, const Row *row, guint index)
   return print->width[index];
 }
 
-/* While pages are counted only the lines matter: most texts are known to take one. */
-static gboolean
-is_known_to_fit (const Print *print, const Cell *cell, double width)
-{
-  return !print->flow->is_drawn && strchr (cell->text, '\n') == NULL &&
-         measure_text (print, cell)->wanted <= width;
-}
-
 static void
 lay_row (const Print *print, const Row *row, LaidRow *laid)
 {
@@ -473,7 +437,8 @@ lay_row (const Print *print, const Row *row, LaidRow *laid)
       double width = width_of_cell (print, row, i) - sign_width (cell);
       PangoLayout *layout;
 
-      if (is_known_to_fit (print, cell, width))
+      /* While pages are counted only the lines matter. */
+      if (!print->flow->is_drawn && is_one_line (print, cell, width))
         continue;
       layout = lay_cell (print, cell, width);
       g_ptr_array_add (laid->layouts, layout);
@@ -695,8 +660,7 @@ print_grid (RakeFlow *flow, const RakeGrid *grid, RakeType type)
 {
   guint n = grid->columns->len;
   g_autofree double *x = g_new0 (double, n), *width = g_new0 (double, n);
-  g_autoptr (GHashTable) measures = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  Print print = { flow, grid, type, x, width, FALSE, measures };
+  Print print = { flow, grid, type, x, width, FALSE };
 
   if (flow->is_stopped || grid->rows->len == 0 || n == 0)
     return;

@@ -5,17 +5,19 @@
 
 #define XREF_ENTRY 20 /* bytes of a line in the table of objects */
 #define TAIL_BYTES 1024 /* the trailer is within so much of the end */
+#define OBJECT_BYTES 4096 /* more than a catalogue or a picture's tag takes */
+#define PEEK_BYTES 96
 #define CATALOG "<< /Type /Catalog\n"
 #define FIGURE "<< /Type /StructElem\n   /S /Figure\n"
 
 typedef struct
 {
-  const char *bytes;
-  gsize n_bytes;
-  gsize xref;        /* where the table is */
+  RakeWholeFile *file;
+  gsize xref;      /* where the table of objects is */
   guint n_objects;
-  guint root, info;  /* numbers of objects */
-  const char *table; /* the first line of the table */
+  guint root, info; /* numbers of objects */
+  char *table;     /* from its first line on */
+  char object[OBJECT_BYTES + 1];
 } Pdf;
 
 typedef struct
@@ -27,74 +29,91 @@ typedef struct
 
 /* --- reading --------------------------------------------------------------------------------- */
 
-/* Backwards from the end, where there are no zero bytes yet: g_strrstr_len() would stop at the first. */
-static const char *
-find_last (const Pdf *pdf, const char *word)
+static gboolean
+read_number_after (const char *from, const char *word, guint64 *number)
 {
-  gsize length = strlen (word);
+  const char *at = from != NULL ? strstr (from, word) : NULL;
 
-  for (gsize at = pdf->n_bytes - length; at + TAIL_BYTES > pdf->n_bytes && at > 0; at--)
-    if (memcmp (pdf->bytes + at, word, length) == 0)
-      return pdf->bytes + at;
-  return NULL;
+  if (at == NULL || !g_ascii_isdigit (at[strlen (word)]))
+    return FALSE;
+  *number = g_ascii_strtoull (at + strlen (word), NULL, 10);
+  return TRUE;
+}
+
+/* As text that ends with a zero byte; what is before the trailer may have others. */
+static const char *
+find_trailer (char *tail, gsize length)
+{
+  for (gsize i = 0; i < length; i++)
+    if (tail[i] == '\0')
+      tail[i] = ' ';
+  tail[length] = '\0';
+  return g_strrstr (tail, "trailer\n");
 }
 
 static gboolean
-read_number_after (const Pdf *pdf, const char *from, const char *word, guint64 *number)
+read_table (Pdf *pdf)
 {
-  const char *end = pdf->bytes + pdf->n_bytes;
-  const char *at = from != NULL ? g_strstr_len (from, end - from, word) : NULL;
+  static const char head[] = "xref\n0 ";
+  char line[64] = "";
+  const char *end;
+  gsize from, length = (gsize) pdf->n_objects * XREF_ENTRY;
 
-  if (at == NULL)
+  rake_whole_file_read (pdf->file, pdf->xref, line, sizeof line - 1);
+  end = strchr (line + MIN (strlen (head), strlen (line)), '\n');
+  if (!g_str_has_prefix (line, head) || end == NULL)
     return FALSE;
-  *number = 0;
-  for (at += strlen (word); at < end && g_ascii_isdigit (*at); at++)
-    *number = *number * 10 + (guint64) (*at - '0');
-  return TRUE;
+  from = pdf->xref + (gsize) (end + 1 - line);
+  if (from + length > rake_whole_file_get_length (pdf->file))
+    return FALSE;
+  pdf->table = g_malloc (length + 1);
+  pdf->table[length] = '\0';
+  return rake_whole_file_read (pdf->file, from, pdf->table, length) == length;
 }
 
 static gboolean
 read_pdf (Pdf *pdf)
 {
-  static const char head[] = "xref\n0 ";
+  char tail[TAIL_BYTES + 1];
+  gsize length = rake_whole_file_get_length (pdf->file), n = MIN (length, TAIL_BYTES);
   guint64 xref, n_objects, root, info;
   const char *trailer;
 
-  if (pdf->n_bytes < 64 ||
-      !read_number_after (pdf, find_last (pdf, "startxref\n"), "startxref\n", &xref) ||
-      xref + sizeof head > pdf->n_bytes || strncmp (pdf->bytes + xref, head, strlen (head)) != 0)
-    return FALSE;
-  trailer = find_last (pdf, "trailer\n");
-  if (!read_number_after (pdf, trailer, "/Size ", &n_objects) ||
-      !read_number_after (pdf, trailer, "/Root ", &root) ||
-      !read_number_after (pdf, trailer, "/Info ", &info))
-    return FALSE;
-  pdf->table =
-      memchr (pdf->bytes + xref + strlen (head), '\n', pdf->n_bytes - xref - strlen (head));
-  if (pdf->table == NULL || n_objects > G_MAXINT ||
-      ++pdf->table + n_objects * XREF_ENTRY > pdf->bytes + pdf->n_bytes)
+  n = rake_whole_file_read (pdf->file, length - n, tail, n);
+  trailer = find_trailer (tail, n);
+  if (!read_number_after (trailer, "startxref\n", &xref) ||
+      !read_number_after (trailer, "/Size ", &n_objects) ||
+      !read_number_after (trailer, "/Root ", &root) ||
+      !read_number_after (trailer, "/Info ", &info) || xref >= length || n_objects > G_MAXINT)
     return FALSE;
   pdf->xref = xref;
   pdf->n_objects = (guint) n_objects;
   pdf->root = (guint) root;
   pdf->info = (guint) info;
-  return TRUE;
+  return read_table (pdf);
 }
 
-/* What stands between "N 0 obj" and "endobj", when it begins with @begins; NULL else. */
+/* What stands between "N 0 obj" and "endobj", when it begins with @begins; NULL else. Good until the next
+ * one is asked for. */
 static const char *
-find_object (const Pdf *pdf, guint number, const char *begins, gsize *length)
+find_object (Pdf *pdf, guint number, const char *begins, gsize *length)
 {
-  guint64 offset = g_ascii_strtoull (pdf->table + (gsize) number * XREF_ENTRY, NULL, 10);
-  const char *end = pdf->bytes + pdf->n_bytes, *at, *tail;
+  guint64 offset;
+  const char *at, *tail;
+  gsize n;
 
-  if (number >= pdf->n_objects || offset >= pdf->n_bytes)
+  if (number >= pdf->n_objects)
     return NULL;
-  at = memchr (pdf->bytes + offset, '\n', pdf->n_bytes - offset);
-  if (at == NULL || (gsize) (end - ++at) < strlen (begins) ||
-      strncmp (at, begins, strlen (begins)) != 0)
+  offset = g_ascii_strtoull (pdf->table + (gsize) number * XREF_ENTRY, NULL, 10);
+  /* Most objects are none of ours: their beginning is enough. */
+  n = rake_whole_file_read (pdf->file, offset, pdf->object, PEEK_BYTES);
+  pdf->object[n] = '\0';
+  at = strchr (pdf->object, '\n');
+  if (at == NULL || !g_str_has_prefix (++at, begins))
     return NULL;
-  tail = g_strstr_len (at, end - at, "\nendobj");
+  n = rake_whole_file_read (pdf->file, offset, pdf->object, OBJECT_BYTES);
+  pdf->object[n] = '\0';
+  tail = strstr (at, "\nendobj");
   if (tail == NULL)
     return NULL;
   *length = (gsize) (tail + 1 - at);
@@ -150,7 +169,7 @@ is_language (const char *language)
 }
 
 static gboolean
-write_catalog (Update *update, const Pdf *pdf, const char *language)
+write_catalog (Update *update, Pdf *pdf, const char *language)
 {
   gsize length;
   const char *catalog = find_object (pdf, pdf->root, CATALOG, &length);
@@ -165,33 +184,34 @@ write_catalog (Update *update, const Pdf *pdf, const char *language)
   return TRUE;
 }
 
-static guint
-count_figures (const Pdf *pdf)
+static GArray *
+find_figures (Pdf *pdf)
 {
-  guint n = 0;
+  GArray *figures = g_array_new (FALSE, FALSE, sizeof (guint));
   gsize length;
 
   for (guint i = 1; i < pdf->n_objects; i++)
-    n += find_object (pdf, i, FIGURE, &length) != NULL;
-  return n;
+    if (find_object (pdf, i, FIGURE, &length) != NULL)
+      g_array_append_val (figures, i);
+  return figures;
 }
 
 static void
-write_figures (Update *update, const Pdf *pdf, GPtrArray *alternatives)
+write_figures (Update *update, Pdf *pdf, GPtrArray *alternatives)
 {
-  guint n = 0;
-  gsize length;
+  g_autoptr (GArray) figures = find_figures (pdf);
 
-  for (guint i = 1; i < pdf->n_objects && n < alternatives->len; i++)
+  /* One for one, or they would tell the wrong picture. */
+  for (guint i = 0; i < figures->len && figures->len == alternatives->len; i++)
     {
-      const char *figure = find_object (pdf, i, FIGURE, &length);
-      g_autofree char *text = NULL, *more = NULL;
+      guint number = g_array_index (figures, guint, i);
+      gsize length;
+      const char *figure = find_object (pdf, number, FIGURE, &length);
+      g_autofree char *text = new_pdf_text (alternatives->pdata[i]);
+      g_autofree char *more = g_strdup_printf ("   /Alt %s\n", text);
 
-      if (figure == NULL)
-        continue;
-      text = new_pdf_text (alternatives->pdata[n++]);
-      more = g_strdup_printf ("   /Alt %s\n", text);
-      write_object (update, i, figure, length, FIGURE, more);
+      if (figure != NULL)
+        write_object (update, number, figure, length, FIGURE, more);
     }
 }
 
@@ -212,21 +232,16 @@ write_end (Update *update, const Pdf *pdf)
 gboolean
 rake_pdf_finish (RakeWholeFile *file, const char *language, GPtrArray *alternatives)
 {
-  g_autoptr (GMappedFile) map = rake_whole_file_map (file);
   g_autoptr (GString) table = g_string_new (NULL);
-  Pdf pdf = { 0 };
-  Update update = { file, 0, table };
+  g_autofree char *objects = NULL;
+  Pdf pdf = { .file = file };
+  Update update = { file, rake_whole_file_get_length (file), table };
+  gboolean is_read = read_pdf (&pdf);
 
-  if (map == NULL)
+  objects = pdf.table;
+  if (!is_read || !write_catalog (&update, &pdf, language))
     return FALSE;
-  pdf.bytes = g_mapped_file_get_contents (map);
-  pdf.n_bytes = g_mapped_file_get_length (map);
-  update.at = pdf.n_bytes;
-  if (pdf.bytes == NULL || !read_pdf (&pdf) || !write_catalog (&update, &pdf, language))
-    return FALSE;
-  /* One for one, or they would tell the wrong picture. */
-  if (count_figures (&pdf) == alternatives->len)
-    write_figures (&update, &pdf, alternatives);
+  write_figures (&update, &pdf, alternatives);
   write_end (&update, &pdf);
   return TRUE;
 }

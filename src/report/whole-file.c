@@ -18,6 +18,7 @@ struct _RakeWholeFile
   char *path, *beside;
   int fd;
   int failed_with; /* errno of the first write that failed */
+  gsize n_written;
   gsize n_held;
   char held[HELD_BYTES]; /* a PDF is written in scraps of a few bytes */
 };
@@ -73,6 +74,7 @@ write_through (RakeWholeFile *self, const char *at, gsize n_bytes)
         {
           at += n;
           n_bytes -= (gsize) n;
+          self->n_written += (gsize) n;
         }
     }
 }
@@ -105,11 +107,29 @@ rake_whole_file_has_failed (const RakeWholeFile *self)
   return self->failed_with != 0;
 }
 
-GMappedFile *
-rake_whole_file_map (RakeWholeFile *self)
+gsize
+rake_whole_file_get_length (const RakeWholeFile *self)
 {
+  return self->n_written + self->n_held;
+}
+
+gsize
+rake_whole_file_read (RakeWholeFile *self, gsize from, void *bytes, gsize n_bytes)
+{
+  gsize n_read = 0;
+
   write_held (self);
-  return g_mapped_file_new_from_fd (self->fd, FALSE, NULL);
+  while (n_read < n_bytes)
+    {
+      gssize n =
+          pread (self->fd, (char *) bytes + n_read, n_bytes - n_read, (off_t) (from + n_read));
+
+      if (n == 0 || (n < 0 && errno != EINTR))
+        break;
+      if (n > 0)
+        n_read += (gsize) n;
+    }
+  return n_read;
 }
 
 gboolean

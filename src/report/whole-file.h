@@ -14,8 +14,11 @@ RakeWholeFile *rake_whole_file_new (const char *path, GError **error);
 gboolean rake_whole_file_write (RakeWholeFile *file, const void *bytes, gsize n_bytes);
 gboolean rake_whole_file_has_failed (const RakeWholeFile *file);
 
-/* What was written so far, to be read again; NULL when it cannot be. */
-GMappedFile *rake_whole_file_map (RakeWholeFile *file);
+gsize rake_whole_file_get_length (const RakeWholeFile *file);
+
+/* Reads again what was written, @n_bytes from @from on or what there is of them. Not by a map: that takes
+ * in the pages around what is read, and so much memory for each photograph. */
+gsize rake_whole_file_read (RakeWholeFile *file, gsize from, void *bytes, gsize n_bytes);
 
 /* Puts it in its place. FALSE with RAKE_REPORT_ERROR_WRITE; nothing is then left behind. */
 gboolean rake_whole_file_commit (RakeWholeFile *file, GError **error);

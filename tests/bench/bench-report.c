@@ -1,16 +1,20 @@
-/* bench-report.c - a report with sixty photographs, beside writing their bytes to the same disk.
+/* bench-report.c - a report with sixty photographs, beside what is the least for it.
  *
- * The floor is to write so many bytes as the report is written: to a new file beside, synced, renamed over
- * the older one. It is told by the wall, which waits for the disk, and by the processor, which others do
- * not disturb. Memory is told beside it: what the process grew by at its largest, against one photograph. */
+ * There are two floors. To write the bytes of its photographs to the same disk is the least for the file;
+ * to put the same lines of text and the same photographs into a PDF by cairo and Pango alone is the least
+ * for the pages (bare-report.h; the text is what pdftotext finds in the report itself). Both are synced
+ * and renamed like the report. The wall waits for the disk, the processor is what others do not disturb.
+ *
+ * Memory is the largest that a program of its own has had, one for the report and one for each floor. */
+#include "bare-report.h"
 #include "bench.h"
 
 #include <rakelight/report.h>
 
-#include <fcntl.h>
 #include <glib/gstdio.h>
 #include <string.h>
 #include <sys/resource.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #define N_PHOTOS 60
@@ -65,18 +69,6 @@ load_jpeg (guint index, gpointer user_data, GError **error)
 }
 
 static void
-write_bytes (const char *path, const guint8 *picture)
-{
-  g_autofree char *beside = g_strconcat (path, ".floor", NULL);
-  int fd = g_open (beside, O_WRONLY | O_CREAT | O_EXCL, 0666);
-
-  bench_must (fd >= 0, NULL);
-  for (guint i = 0; i < N_PHOTOS; i++)
-    bench_must (write (fd, picture, N_BYTES) == N_BYTES, NULL);
-  bench_must (fsync (fd) == 0 && close (fd) == 0 && g_rename (beside, path) == 0, NULL);
-}
-
-static void
 write_report (const char *path, const RakeJob *job, const RakeReportPhotos *photos)
 {
   g_autoptr (GError) error = NULL;
@@ -106,15 +98,6 @@ since (Took began)
   return (Took){ bench_now_ms () - began.wall_ms, bench_now_processor_ms () - began.processor_ms };
 }
 
-static double
-get_peak_mb (void)
-{
-  struct rusage usage;
-
-  getrusage (RUSAGE_SELF, &usage);
-  return (double) usage.ru_maxrss / 1024;
-}
-
 static RakeJob *
 new_job (void)
 {
@@ -128,48 +111,163 @@ new_job (void)
   return job;
 }
 
-int
-main (void)
+static char *
+read_text (const char *path)
 {
   g_autoptr (GError) error = NULL;
-  g_autofree char *folder = g_dir_make_tmp ("bench-report-XXXXXX", &error);
-  g_autofree char *path = folder != NULL ? g_build_filename (folder, "report.pdf", NULL) : NULL;
+  const char *const arguments[] = { "pdftotext", "-raw", path, "-", NULL };
+  char *text = NULL;
+
+  if (!g_spawn_sync (NULL, (char **) arguments, NULL, G_SPAWN_SEARCH_PATH, NULL, NULL, &text, NULL,
+                     NULL, &error))
+    g_print ("report: no floor of its pages: %s\n", error->message);
+  return text;
+}
+
+/* --- memory ---------------------------------------------------------------------------------- */
+
+/* What this program does when it is started with the name of one of three. */
+static void
+do_one (const char *what, const char *path, const char *text_path)
+{
+  g_autofree guint8 *picture = new_picture ();
+
+  if (g_str_equal (what, "report"))
+    {
+      g_autoptr (RakeJob) job = new_job ();
+      const RakeReportPhotos photos = { get_n, get, load_jpeg, picture };
+      write_report (path, job, &photos);
+    }
+  else if (g_str_equal (what, "bytes"))
+    bare_report_write_bytes (path, picture, N_BYTES, N_PHOTOS);
+  else
+    {
+      g_autofree char *text = NULL;
+      bench_must (g_file_get_contents (text_path, &text, NULL, NULL), NULL);
+      bare_report_write_pdf (path, text, picture, N_BYTES, N_PHOTOS);
+    }
+}
+
+/* The largest that a program doing @what has been in memory, MiB. */
+static double
+measure_memory (const char *what, const char *path, const char *text_path)
+{
+  g_autoptr (GError) error = NULL;
+  const char *const arguments[] = { "/proc/self/exe", what, path, text_path, NULL };
+  struct rusage usage;
+  GPid child;
+  int status;
+
+  bench_must (g_spawn_async (NULL, (char **) arguments, NULL,
+                             G_SPAWN_DO_NOT_REAP_CHILD | G_SPAWN_LEAVE_DESCRIPTORS_OPEN, NULL, NULL,
+                             &child, &error),
+              error);
+  bench_must (wait4 (child, &status, 0, &usage) == child && WIFEXITED (status) &&
+                  WEXITSTATUS (status) == 0,
+              NULL);
+  return (double) usage.ru_maxrss / 1024;
+}
+
+/* Before this program has grown: a new one inherits how large it was. */
+static char *
+tell_memory (const char *path, const char *text_path)
+{
+  double ours = measure_memory ("report", path, ""), bytes, pages;
+  char *text = read_text (path);
+
+  bytes = measure_memory ("bytes", path, "");
+  g_print (
+      "report: memory at its largest %.1f MiB (once), floor of its bytes %.1f MiB, ratio %.2f\n",
+      ours, bytes, ours / bytes);
+  if (text == NULL)
+    return NULL;
+  bench_must (g_file_set_contents (text_path, text, -1, NULL), NULL);
+  pages = measure_memory ("pages", path, text_path);
+  g_print (
+      "report: memory at its largest %.1f MiB (once), floor of its pages %.1f MiB, ratio %.2f\n",
+      ours, pages, ours / pages);
+  return text;
+}
+
+/* --- times ----------------------------------------------------------------------------------- */
+
+typedef struct
+{
+  BenchTimes *without, *wall, *processor, *wall_of_pages, *processor_of_pages;
+} Times;
+
+static Took
+take_report (const char *path, const RakeJob *job, const RakeReportPhotos *photos)
+{
+  Took began = take_times ();
+
+  write_report (path, job, photos);
+  return since (began);
+}
+
+static void
+take_round (const Times *times, const char *path, const char *text, const RakeJob *job,
+            const RakeReportPhotos *photos)
+{
+  Took without = take_report (path, job, NULL), ours = take_report (path, job, photos);
+  Took began = take_times (), bytes, pages;
+
+  bare_report_write_bytes (path, photos->user_data, N_BYTES, N_PHOTOS);
+  bytes = since (began);
+  bench_times_add (times->without, without.processor_ms, 0);
+  bench_times_add (times->wall, ours.wall_ms, bytes.wall_ms);
+  bench_times_add (times->processor, ours.processor_ms, bytes.processor_ms);
+  if (text == NULL)
+    return;
+  began = take_times ();
+  bare_report_write_pdf (path, text, photos->user_data, N_BYTES, N_PHOTOS);
+  pages = since (began);
+  bench_times_add (times->wall_of_pages, ours.wall_ms, pages.wall_ms);
+  bench_times_add (times->processor_of_pages, ours.processor_ms, pages.processor_ms);
+}
+
+static void
+tell_times (const char *path, const char *text)
+{
   g_autofree guint8 *picture = new_picture ();
   g_autoptr (RakeJob) job = new_job ();
   const RakeReportPhotos photos = { get_n, get, load_jpeg, picture };
-  BenchTimes *wall = bench_times_new ("report: 60 photographs of 3.3 MB, by the wall");
-  BenchTimes *processor = bench_times_new ("report: the same, by the processor");
-  BenchTimes *without = bench_times_new ("report: without photographs, by the processor");
-  double plain_mb;
+  const Times times = {
+    bench_times_new ("report: without photographs, by the processor"),
+    bench_times_new ("report: 60 photographs of 3.3 MB, to its bytes, by the wall"),
+    bench_times_new ("report: the same, by the processor"),
+    bench_times_new ("report: 60 photographs of 3.3 MB, to its pages, by the wall"),
+    bench_times_new ("report: the same, by the processor"),
+  };
 
+  for (guint i = 0; i < N_RUNS; i++)
+    take_round (&times, path, text, job, &photos);
+  bench_times_tell (times.without);
+  bench_times_tell (times.wall);
+  bench_times_tell (times.processor);
+  bench_times_tell (times.wall_of_pages);
+  bench_times_tell (times.processor_of_pages);
+}
+
+int
+main (int n_arguments, char **arguments)
+{
+  g_autoptr (GError) error = NULL;
+  g_autofree char *folder = NULL, *path = NULL, *text_path = NULL, *text = NULL;
+
+  if (n_arguments == 4)
+    {
+      do_one (arguments[1], arguments[2], arguments[3]);
+      return 0;
+    }
+  folder = g_dir_make_tmp ("bench-report-XXXXXX", &error);
   bench_must (folder != NULL, error);
-  for (guint i = 0; i < N_RUNS; i++)
-    {
-      Took began = take_times ();
-
-      write_report (path, job, NULL);
-      bench_times_add (without, since (began).processor_ms, 0);
-    }
-  plain_mb = get_peak_mb ();
-  for (guint i = 0; i < N_RUNS; i++)
-    {
-      Took began = take_times (), ours, floor;
-
-      write_report (path, job, &photos);
-      ours = since (began);
-      began = take_times ();
-      write_bytes (path, picture);
-      floor = since (began);
-      bench_times_add (wall, ours.wall_ms, floor.wall_ms);
-      bench_times_add (processor, ours.processor_ms, floor.processor_ms);
-    }
-  bench_times_tell (without);
-  bench_times_tell (wall);
-  bench_times_tell (processor);
-  g_print (
-      "report: memory at its largest %.0f MB, with photographs %.0f MB, one photograph %.1f MB\n",
-      plain_mb, get_peak_mb (), N_BYTES / 1048576.0);
+  path = g_build_filename (folder, "report.pdf", NULL);
+  text_path = g_build_filename (folder, "report.txt", NULL);
+  text = tell_memory (path, text_path);
+  tell_times (path, text);
   g_unlink (path);
+  g_unlink (text_path);
   g_rmdir (folder);
   return 0;
 }
