@@ -137,7 +137,7 @@ cli_run_grade (int argc, char **argv)
     "grade", N_ ("Tell the grain of an abrasive grade, and its like in other systems"), NULL
   };
   g_autoptr (GError) error = NULL;
-  g_autofree char *to = NULL;
+  g_autofree char *to = NULL, *written = NULL;
   gboolean as_json = FALSE, as_list = FALSE;
   RakeGradeSystem system;
   RakeGrade grade;
@@ -150,7 +150,7 @@ cli_run_grade (int argc, char **argv)
     { 0 },
   };
 
-  if (!cli_parse (&command, "GRADE", NULL, entries, &argc, &argv, 0, 1, &code) ||
+  if (!cli_parse (&command, "GRADE", NULL, entries, &argc, &argv, 0, 2, &code) ||
       !read_system (to, &system, &code))
     return code;
   if (as_list != (argc == 1))
@@ -161,7 +161,8 @@ cli_run_grade (int argc, char **argv)
     print_grade (rake_grade_get (i));
   if (as_list)
     return CLI_DONE;
-  if (!rake_grade_parse (argv[1], &grade, &error))
+  written = g_strjoinv (" ", argv + 1); /* "800 CAMI", with quotes or without */
+  if (!rake_grade_parse (written, &grade, &error))
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
   if (as_json)
     return print_as_json (&grade, system) ? CLI_DONE : CLI_OUTPUT;

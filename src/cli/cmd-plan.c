@@ -77,14 +77,14 @@ read_word (const char *option, const char *text, const char *const *words, int *
 }
 
 static gboolean
-read_measure (RakeMeasure measure, const char *text, double least, double most, double *value,
-              CliExit *code)
+read_measure (RakeMeasure measure, const char *option, const char *text, double least, double most,
+              double *value, CliExit *code)
 {
   g_autoptr (GError) error = NULL;
 
   if (text == NULL || rake_units_parse (measure, text, least, most, value, &error))
     return TRUE;
-  *code = cli_fail (CLI_USAGE, g_steal_pointer (&error));
+  *code = cli_fail_with (CLI_USAGE, "--%s: %s", option, error->message);
   return FALSE;
 }
 
@@ -178,10 +178,13 @@ read_numbers (Plan *plan, const Options *options, CliExit *code)
   RakePlannerInput *input = &plan->input;
   double area_m2 = NAN, film_um = NAN;
 
-  if (!read_measure (RAKE_MEASURE_FILM, options->film, 1, 5000, &film_um, code) ||
-      !read_measure (RAKE_MEASURE_FILM, options->film_sd, 0, 5000, &input->film.sd, code) ||
-      !read_measure (RAKE_MEASURE_FILM, options->reserve, 0, 5000, &input->reserve_um, code) ||
-      !read_measure (RAKE_MEASURE_SHARE, options->risk, 1e-6, 0.5, &input->risk_limit, code) ||
+  if (!read_measure (RAKE_MEASURE_FILM, "film", options->film, 1, 5000, &film_um, code) ||
+      !read_measure (RAKE_MEASURE_FILM, "film-sd", options->film_sd, 0, 5000, &input->film.sd,
+                     code) ||
+      !read_measure (RAKE_MEASURE_FILM, "reserve", options->reserve, 0, 5000, &input->reserve_um,
+                     code) ||
+      !read_measure (RAKE_MEASURE_SHARE, "risk", options->risk, 1e-6, 0.5, &input->risk_limit,
+                     code) ||
       !read_number ("area", options->area, 1e-4, 100, &area_m2, code) ||
       !read_number ("edge-factor", options->edge_factor, 0.1, 10, &input->edge_factor, code))
     return FALSE;

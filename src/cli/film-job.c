@@ -5,6 +5,7 @@
 
 #include "json-text.h"
 
+#include <rakelight/nominal.h>
 #include <rakelight/units.h>
 
 #include <glib/gi18n.h>
@@ -133,18 +134,43 @@ cli_say_forecast (JsonText *json, const RakeForecast *forecast)
   json_text_close (json, '}');
 }
 
+/* Readings of the film as coated, against what it was meant to be; null without. */
+static void
+say_nominal (JsonText *json, const RakeNominalCheck *check, const char *where)
+{
+  g_autofree char *sentence = rake_nominal_check_describe (check, where);
+
+  json_text_name (json, "nominal");
+  if (sentence == NULL)
+    {
+      json_text_null (json);
+      return;
+    }
+  json_text_open (json, '{');
+  json_text_say_number (json, "nominal_um", check->nominal_um);
+  json_text_say_number (json, "readings", check->sample.n);
+  json_text_say_number (json, "mean_um", check->sample.mean);
+  json_text_say_number (json, "sd_um", check->sample.sd);
+  json_text_say_number (json, "tolerance_limit_um", check->tolerance_um);
+  json_text_say_bool (json, "passes", check->faults == RAKE_ACCEPTANCE_PASSES);
+  json_text_say_string (json, "sentence", sentence);
+  json_text_close (json, '}');
+}
+
 static void
 say_zone (JsonText *json, const Ledger *ledger, const RakeZone *zone)
 {
   g_autoptr (RakeFilm) film = rake_film_take (ledger->job, zone, ledger->rates, ledger->limits);
   RakeForecast forecast =
       rake_forecast_take (ledger->job, zone, film, ledger->rates, ledger->limits);
+  RakeNominalCheck check = rake_nominal_check_zone (ledger->job, zone);
 
   json_text_open (json, '{');
   json_text_say_string (json, "face", zone->face->name);
   json_text_say_string (json, "name", zone->name);
   cli_say_film (json, film);
   cli_say_forecast (json, &forecast);
+  say_nominal (json, &check, zone->name);
   json_text_close (json, '}');
 }
 
@@ -172,6 +198,8 @@ print_zone (const Ledger *ledger, const RakeZone *zone)
       rake_forecast_take (ledger->job, zone, film, ledger->rates, ledger->limits);
   g_autofree char *sentence = rake_forecast_describe (&forecast);
   g_autofree char *unknown = rake_film_describe_standing (film);
+  RakeNominalCheck check = rake_nominal_check_zone (ledger->job, zone);
+  g_autofree char *nominal = rake_nominal_check_describe (&check, zone->name);
 
   g_print ("%s, %s\n", zone->face->name, zone->name);
   for (guint i = 0; i < film->lines->len; i++)
@@ -189,6 +217,8 @@ print_zone (const Ledger *ledger, const RakeZone *zone)
     print_risks (film);
   if (forecast.standing != RAKE_FORECAST_NOTHING)
     g_print ("  %s\n", sentence);
+  if (nominal != NULL)
+    g_print ("  %s\n", nominal);
 }
 
 /* --- the command --------------------------------------------------------------------------------- */

@@ -188,16 +188,19 @@ describe_passes (const RakeForecast *forecast)
   guint passes = (guint) MAX (ceil (forecast->passes), 1);
   guint low = (guint) MAX (ceil (forecast->passes_low), 1);
   guint high = (guint) MAX (ceil (forecast->passes_high), 1);
+  /* Translators: the range of a number of passes, behind it: "2 passes more (1 to 4)". */
+  g_autofree char *range =
+      low < high ? g_strdup_printf (_ (" (%u to %u)"), low, high) : g_strdup ("");
   const char *form;
 
+  /* Translators: how many passes, their range or nothing, how much film they take. */
   if (!forecast->film_allows)
-    form = g_dngettext (GETTEXT_PACKAGE,
-                        "About %u pass more (%u to %u), %s: more than the film allows",
-                        "About %u passes more (%u to %u), %s: more than the film allows", passes);
+    form = g_dngettext (GETTEXT_PACKAGE, "About %u pass more%s, %s: more than the film allows",
+                        "About %u passes more%s, %s: more than the film allows", passes);
   else
-    form = g_dngettext (GETTEXT_PACKAGE, "About %u pass more (%u to %u), %s",
-                        "About %u passes more (%u to %u), %s", passes);
-  return g_strdup_printf (form, passes, low, high, needed);
+    form = g_dngettext (GETTEXT_PACKAGE, "About %u pass more%s, %s", "About %u passes more%s, %s",
+                        passes);
+  return g_strdup_printf (form, passes, range, needed);
 }
 
 char *

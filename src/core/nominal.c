@@ -69,7 +69,7 @@ take (const RakeJob *job, const GPtrArray *entries)
     return check;
   check.nominal_um = get_nominal_um (job);
   check.faults = rake_coating_accept (RAKE_ACCEPTANCE_ISO_19840, readings_um, values->len,
-                                           check.nominal_um, NAN);
+                                      check.nominal_um, NAN);
   if (values->len > 1)
     check.tolerance_um =
         check.sample.mean -
@@ -104,14 +104,12 @@ add_faults (GString *text, guint faults)
   if ((faults & RAKE_ACCEPTANCE_MEAN_LOW) != 0)
     g_string_append_printf (text, " %s", _ ("The mean is under the nominal film."));
   if ((faults & RAKE_ACCEPTANCE_ONE_LOW) != 0)
-    g_string_append_printf (text, " %s",
-                            _ ("A reading is under four fifths of the nominal film."));
+    g_string_append_printf (text, " %s", _ ("A reading is under four fifths of the nominal film."));
   if ((faults & RAKE_ACCEPTANCE_SHARE_LOW) != 0)
     g_string_append_printf (text, " %s",
                             _ ("A fifth or more of the readings are under the nominal film."));
   if ((faults & RAKE_ACCEPTANCE_ONE_HIGH) != 0)
-    g_string_append_printf (text, " %s",
-                            _ ("A reading is over three times the nominal film."));
+    g_string_append_printf (text, " %s", _ ("A reading is over three times the nominal film."));
 }
 
 static char *

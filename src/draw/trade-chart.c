@@ -145,7 +145,8 @@ draw_time_axis (cairo_t *cr, const RakeTradeChart *chart, const Frame *frame)
       write_at (cr, chart, number, frame->left_px - 5, y_px - 0.65 * chart->text_px, 1,
                 palette->soft_ink);
     }
-  write_at (cr, chart, _ ("minutes"), 0, 0, 0, palette->soft_ink);
+  write_at (cr, chart, _ ("minutes"), 0.6 * chart->text_px, 0.3 * chart->text_px, 0,
+            palette->soft_ink);
 }
 
 /* --- plans --------------------------------------------------------------------------------------- */

@@ -1,7 +1,7 @@
 /* report-readings.c - what instruments said, and what it comes to. */
 #include "report-private.h"
 
-#include <rakelight/coating.h>
+#include <rakelight/nominal.h>
 #include <rakelight/statistics.h>
 
 #include <math.h>
@@ -46,13 +46,17 @@ add_reading_row (RakeReport *report, RakeGrid *grid, const RakeEntry *entry)
 
 /* --- statistics: per face, of each quantity and angle ---------------------------------------- */
 
-/* Readings of a film are held to what its coats were meant to make, by the pattern of ISO 19840. */
+/* Readings of a film as coated are held to what its coats were meant to make. NULL: there are none. */
 static char *
-describe_acceptance (const double *values, guint n, double nominal_um)
+describe_acceptance (const RakeReport *report, const RakeFace *face)
 {
-  guint faults = rake_coating_accept (RAKE_ACCEPTANCE_ISO_19840, values, n, nominal_um, NAN);
-  g_autoptr (GString) line = g_string_new (NULL);
+  RakeNominalCheck check = rake_nominal_check_face (report->job, face);
+  guint faults = check.faults;
+  g_autoptr (GString) line = NULL;
 
+  if (isnan (check.nominal_um))
+    return NULL;
+  line = g_string_new (NULL);
   if (faults == RAKE_ACCEPTANCE_PASSES)
     return g_strdup (C_ ("readings against a nominal film", "Passes"));
   if ((faults & RAKE_ACCEPTANCE_MEAN_LOW) != 0)
@@ -75,23 +79,22 @@ get_nominal_um (const RakeReport *report)
 }
 
 static void
-add_sample_row (RakeReport *report, RakeGrid *grid, const char *face, const GArray *values,
+add_sample_row (RakeReport *report, RakeGrid *grid, const RakeFace *face, const GArray *values,
                 double angle_deg, RakeQuantity quantity)
 {
   const double *numbers = (const double *) (gpointer) values->data;
   RakeSample sample = rake_sample_take (numbers, values->len);
-  double nominal_um = get_nominal_um (report);
 
   rake_grid_add_row (grid);
-  rake_grid_add_with (grid, face, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0);
+  rake_grid_add_with (grid, face->name, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0);
   rake_grid_take (grid, rake_print_direction (angle_deg));
   rake_grid_take (grid, g_strdup_printf ("%u", sample.n));
   rake_grid_take (grid, rake_print_quantity (quantity, sample.mean, FALSE));
   rake_grid_take (grid, rake_print_quantity (quantity, sample.sd, TRUE));
   rake_grid_take (grid, rake_print_quantity (quantity, sample.least, FALSE));
   rake_grid_take (grid, rake_print_quantity (quantity, sample.largest, FALSE));
-  if (quantity == RAKE_QUANTITY_FILM_UM && isfinite (nominal_um))
-    rake_grid_take (grid, describe_acceptance (numbers, values->len, nominal_um));
+  if (quantity == RAKE_QUANTITY_FILM_UM)
+    rake_grid_take (grid, describe_acceptance (report, face));
 }
 
 static void
@@ -110,7 +113,7 @@ add_sample (RakeReport *report, RakeGrid *grid, const RakeFace *face, RakeQuanti
         g_array_append_val (values, entry->reading.value);
     }
   if (values->len > 0)
-    add_sample_row (report, grid, face->name, values, angle_deg, quantity);
+    add_sample_row (report, grid, face, values, angle_deg, quantity);
 }
 
 static void
@@ -153,7 +156,8 @@ say_nominal (RakeReport *report)
     return;
   nominal = rake_print_film (nominal_um, 0);
   rake_report_say (report, RAKE_TYPE_SOFT,
-                   _ ("Held to a nominal film of %s: the mean at least that, none under four "
+                   _ ("As coated, before any sanding, held to a nominal film of %s: the mean at "
+                      "least that, none under four "
                       "fifths of it, fewer than a fifth under it, none over three times it. The "
                       "pattern is that of ISO 19840, which is for steel."),
                    nominal);

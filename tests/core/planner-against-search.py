@@ -5,9 +5,10 @@ planner-against-search.py PRINT-PLANS [SEED]
 
 For each of several hundred random cases every subset of the grades (12 at most) is tried as a
 schedule, its film, time and risk are reckoned anew, and of those within the limit all are kept that
-no other beats. That must be the planner's whole answer, step by step. For a part of the cases where
-the limit does not bind, networkx looks for the one recommended, by a way of its own (Dijkstra on whole
-numbers); without networkx that part is left out, and said so.
+no other beats. That must be the planner's whole answer, step by step. For a part of the cases the one
+recommended is looked for by two ways more: where the limit does not bind, by networkx (Dijkstra on whole
+numbers); where it does, by SciPy's mixed-integer solver HiGHS. Without these that part is left out, and
+said so.
 """
 
 import itertools
@@ -22,6 +23,11 @@ try:
     import networkx
 except ImportError:
     networkx = None
+try:
+    import numpy
+    from scipy.optimize import Bounds, LinearConstraint, milp
+except ImportError:
+    milp = None
 
 N_CASES = 800
 SHARE, TIMES = 0.15, 1.5        # scratch: of the grain, and how often that must go
@@ -185,6 +191,105 @@ def ask_networkx(case):
     return divmod(networkx.dijkstra_path_length(net, "start", "end"), grits)
 
 
+def list_edges(case):
+    """(from, to, film, variance, grits) of everything that may follow on something; len(grades) is the
+    end."""
+    end = len(case["grades"])
+    edges = []
+    for i, grade in enumerate(case["grades"]):
+        for j in ["start", *range(i)]:
+            cost = cost_step(case, j if j == "start" else case["grades"][j]["d50"], grade)
+            if cost:
+                edges.append((j, i, cost[1], cost[3], 1))
+        if grade["d50"] <= case["entry"]:
+            edges.append((i, end, *cost_buffing(case, grade["d50"]), 0))
+    if case["level"] == 0 and (case["scratch"] is None or case["scratch"] <= case["entry"]):
+        edges.append(("start", end, *cost_buffing(case, case["scratch"]), 0))
+    return edges
+
+
+def bound_variance(case, edges):
+    """The most variance that any schedule can have."""
+    most = {"start": 0.0}
+    for from_, to, _, variance, _ in sorted(edges, key=lambda edge: edge[1]):
+        if from_ in most:
+            most[to] = max(most.get(to, 0.0), most[from_] + variance)
+    return most[len(case["grades"])]
+
+
+def relax_risk(case, edges):
+    """The limit as a line that no schedule within it violates: film + k · √variance has a root in it,
+    and a root lies above its chord. What the line lets through too much is cut off one by one."""
+    factor, deep = case["factor"], NORMAL.inv_cdf(1 - case["limit"])
+    least = case["film_sd"]
+    most = math.sqrt(least ** 2 + factor ** 2 * bound_variance(case, edges))
+    slope = factor ** 2 / (most + least) if most + least > 0 else 0.0
+    row = [factor * film / 1e6 + deep * slope * variance for _, _, film, variance, _ in edges]
+    room = case["film"] - case["reserve"] - deep * least
+    return LinearConstraint(numpy.array([row]), -numpy.inf, room + 1e-9)
+
+
+def keep_flow(case, edges):
+    """Out of the start once, out of every grade as often as into it."""
+    nodes = ["start", *range(len(case["grades"]))]
+    rows = numpy.zeros((len(nodes), len(edges)))
+    for k, (from_, to, *_) in enumerate(edges):
+        rows[nodes.index(from_), k] += 1
+        if to < len(case["grades"]):
+            rows[nodes.index(to), k] -= 1
+    once = [1] + [0] * len(case["grades"])
+    return LinearConstraint(rows, once, once)
+
+
+def minimise(case, edges, constraints, costs, counts):
+    """The edges of the cheapest schedule within the limit."""
+    while True:
+        found = milp(costs, constraints=constraints, integrality=numpy.ones(len(edges)),
+                     bounds=Bounds(0, 1), options={"mip_rel_gap": 0})
+        if found.x is None:
+            return None
+        taken = [k for k in range(len(edges)) if found.x[k] > 0.5]
+        film, variance = (sum(edges[k][what] for k in taken) for what in (2, 3))
+        if get_risk(case, film, variance) <= case["limit"]:
+            return taken
+        counts["cuts"] += 1
+        row = numpy.zeros((1, len(edges)))
+        row[0, taken] = 1
+        constraints.append(LinearConstraint(row, -numpy.inf, len(taken) - 1))
+
+
+def ask_highs(case, counts):
+    """(grits, film) of the fewest grits and of those the least film, within the limit."""
+    edges = list_edges(case)
+    grits = numpy.array([edge[4] for edge in edges], float)
+    film = numpy.array([edge[2] / 1e3 for edge in edges])
+    constraints = [keep_flow(case, edges), relax_risk(case, edges)]
+    fewest = minimise(case, edges, constraints, grits, counts)
+    if fewest is None:
+        return None
+    n_grits = sum(edges[k][4] for k in fewest)
+    constraints.append(LinearConstraint(grits[None, :], n_grits, n_grits))
+    least = minimise(case, edges, constraints, film, counts)
+    return n_grits, sum(edges[k][2] for k in least)
+
+
+def compare_recommended(number, case, counts):
+    plan = case["plans"][case["recommended"]]
+    ours = len(plan["steps"]), whole(plan["film"])
+    if is_binding(case):
+        counts["bound"] += 1
+        if milp is None:
+            return
+        who, best = "HiGHS", ask_highs(case, counts)
+    elif networkx:
+        counts["networkx"] += 1
+        who, best = "networkx", ask_networkx(case)
+    else:
+        return
+    if best != ours:
+        faults.append(f"case {number}: {who} recommends {best}, not {ours}")
+
+
 def compare(number, case, front):
     plans = case.get("plans", [])
     ours = [plan["steps"] for plan in plans]
@@ -208,7 +313,8 @@ def main():
     seed = sys.argv[2] if len(sys.argv) > 2 else "1"
     lines = subprocess.run([sys.argv[1], seed, str(N_CASES)], capture_output=True, check=True,
                            text=True).stdout.splitlines()
-    counts = {"plans": 0, "none": 0, "near": 0, "largest": 0, "networkx": 0, "bound": 0, "missing": 0}
+    counts = {"plans": 0, "none": 0, "near": 0, "largest": 0, "networkx": 0, "bound": 0, "cuts": 0,
+              "missing": 0}
     for number, line in enumerate(lines):
         case = json.loads(line)
         fill(case)
@@ -222,15 +328,8 @@ def main():
         counts["plans"] += len(front)
         counts["none"] += not front
         counts["largest"] = max(counts["largest"], len(front))
-        if networkx and front and number % 4 == 0:
-            if is_binding(case):
-                counts["bound"] += 1
-                continue
-            counts["networkx"] += 1
-            plan = case["plans"][case["recommended"]]
-            best = ask_networkx(case)
-            if best != (len(plan["steps"]), whole(plan["film"])):
-                faults.append(f"case {number}: networkx recommends {best}")
+        if front and number % 4 == 0:
+            compare_recommended(number, case, counts)
     print(f"{len(lines)} cases, seed {seed}: {counts['plans']} schedules that no other beats, "
           f"{counts['largest']} at most in one; {counts['none']} cases without any, "
           f"{counts['near']} left out; the film missing told {counts['missing']} times")
@@ -238,8 +337,13 @@ def main():
         print(f"networkx agreed on {counts['networkx']} recommendations")
     else:
         print("networkx was not asked: install the package python3-networkx")
+    if milp:
+        print(f"HiGHS agreed on {counts['bound']}, where the limit binds, after {counts['cuts']} cuts")
+    else:
+        print("HiGHS was not asked: install the package python3-scipy")
     if counts["none"] > 0.6 * N_CASES or counts["near"] > N_CASES / 50 or \
-            counts["plans"] < 0.8 * N_CASES or counts["missing"] < N_CASES / 20:
+            counts["plans"] < 0.8 * N_CASES or counts["missing"] < N_CASES / 20 or \
+            counts["bound"] < N_CASES / 40:
         faults.append("the cases do not try the planner")
     for fault in faults[:20]:
         print(fault)

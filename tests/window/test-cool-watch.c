@@ -31,12 +31,14 @@ static const char notifications_xml[] =
     "<node><interface name='org.freedesktop.Notifications'>"
     "<method name='Notify'><arg type='s' direction='in'/><arg type='u' direction='in'/>"
     "<arg type='s' direction='in'/><arg type='s' direction='in'/><arg type='s' direction='in'/>"
-    "<arg type='as' direction='in'/><arg type='a{sv}' direction='in'/><arg type='i' direction='in'/>"
+    "<arg type='as' direction='in'/><arg type='a{sv}' direction='in'/><arg type='i' "
+    "direction='in'/>"
     "<arg type='u' direction='out'/></method></interface></node>";
 
 static void
 on_notify (GDBusConnection *connection, const char *sender, const char *path, const char *interface,
-           const char *method, GVariant *parameters, GDBusMethodInvocation *invocation, gpointer data)
+           const char *method, GVariant *parameters, GDBusMethodInvocation *invocation,
+           gpointer data)
 {
   const char *summary, *body;
 
@@ -55,11 +57,11 @@ serve_notifications (void)
   g_autoptr (GVariant) answer = NULL;
 
   g_assert_no_error (error);
-  desktop.server = g_dbus_connection_new_for_address_sync (
-      g_test_dbus_get_bus_address (desktop.bus),
-      G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT |
-          G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION,
-      NULL, NULL, &error);
+  desktop.server =
+      g_dbus_connection_new_for_address_sync (g_test_dbus_get_bus_address (desktop.bus),
+                                              G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT |
+                                                  G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION,
+                                              NULL, NULL, &error);
   g_assert_no_error (error);
   g_dbus_connection_register_object (desktop.server, "/org/freedesktop/Notifications",
                                      node->interfaces[0], &vtable, NULL, NULL, &error);
@@ -191,8 +193,7 @@ static void
 the_job_may_have_its_own_time (void **state)
 {
   Bench *bench = *state;
-  g_autoptr (RakeEntry) facts =
-      rake_nominal_new_entry (rake_session_get_job (bench->session), NAN);
+  g_autoptr (RakeEntry) facts = rake_nominal_new_entry (rake_session_get_job (bench->session), NAN);
   gint64 buffed_ms;
 
   facts->job.cool_minutes = 45;
