@@ -285,6 +285,7 @@ class Sums(Case):
         self.assertEqual([like["grade"] for like in told["nearest"]], ["CAMI 400", "#600", "20 µm"])
         told = self.ask("grade", "400 CAMI", "--to", "p")
         self.assertEqual([like["grade"] for like in told["nearest"]], ["P800"])
+        self.assertEqual(self.ask("grade", "400", "cami")["grade"], "CAMI 400")
         self.assertEqual(len(self.ask("grade", "--list")), 76)
         self.assertIn("CAMI 400", self.run_cli("grade", "P800"))
         self.assertIn("about 6.5", self.run_cli("grade", "--list"))
@@ -541,6 +542,7 @@ class Plan(Case):
                       ("--grades", ","), ("--grades", "cut")):
             self.run_cli(*self.ALONE, *wrong, code=USAGE)
         self.run_cli("plan", code=USAGE)
+        self.assertIn("--film: ", self.run_cli(*self.ALONE, "--film", "nan", code=USAGE))
         self.run_cli("plan", "--grades", "P800", "--film", "100", code=USAGE)
         self.run_cli("plan", self.path("none.rakejob"), code=FILE)
 
@@ -567,6 +569,18 @@ class Plan(Case):
         self.assertIn("94.0 ± ", said)
         self.assertIn("passes more", said)
         self.run_cli("film", path, "Rear", code=USAGE)
+
+    def test_readings_of_a_job_are_held_to_its_nominal_film_as_coated(self):
+        path = self.new_levelled_job()
+        self.assertIsNone(json.loads(self.run_cli("film", path, "--json"))["zones"][0]["nominal"])
+        zone = self.status(path)["faces"][0]["zones"][0]
+        lines = ['{"kind":"job","name":"Lid","nominal_film_um":95}',
+                 '{"kind":"reading","zone":"%s","quantity":"film um","value":70}' % zone["id"]]
+        self.run_cli("import", path, text="\n".join(lines) + "\n")
+        told = json.loads(self.run_cli("film", path, "--json"))["zones"][0]["nominal"]
+        # The second was read after two passes: what was sanded off is not missing.
+        self.assertEqual((told["readings"], told["mean_um"], told["passes"]), (1, 100, True))
+        self.assertIn("100 µm, passes against a nominal 95 µm", self.run_cli("film", path))
 
 
 class Record(Case):

@@ -61,6 +61,24 @@ class Report(support.Case):
     def status(self, *options):
         return json.loads(self.run_cli("status", "--json", self.demo, "--now", self.now, *options))
 
+    def test_a_film_is_held_to_its_nominal_one_as_coated(self):
+        lines = [{"kind": "job", "name": "Lid 9", "nominal_film_um": 100},
+                 {"kind": "face", "id": "@lid", "name": "Lid",
+                  "outline": "POLYGON ((0 0, 90 0, 90 60, 0 60, 0 0))"},
+                 {"kind": "schedule", "face": "@lid",
+                  "stages": [{"id": "@level", "action": "level", "grade": "P800"}]}]
+        readings = [{"kind": "reading", "zone": "@lid", "quantity": "film um", "value": value}
+                    for value in (102, 101, 104)]
+        worn = {**readings[0], "value": 40}
+        work = {"kind": "pass", "stage": "@level", "zones": ["@lid"]}
+        for name, entries, said in (("good", [*readings, work, worn], "Passes"),
+                                    ("thin", [*readings, worn, work], "one under four fifths")):
+            path, paper = self.path(name + ".rakejob"), self.path(name + ".pdf")
+            text = "\n".join(json.dumps(entry) for entry in lines + entries) + "\n"
+            self.run_cli("import", path, text=text)
+            self.run_cli("report", path, "--output", paper, "--now", self.now)
+            self.assertIn(said, words(pdf.Pdf(paper).text()))
+
     # --- the file -------------------------------------------------------------------------------
 
     def test_every_kind_is_a_sound_pdf_of_its_paper(self):
