@@ -528,6 +528,12 @@ class Program(Node):
             self._wait_for_the_keyboard()
             self._hand.key(combination)
 
+    def stroke(self, *combinations):
+        """The same, of keys that open no window: a quick hand."""
+        self._wait_for_the_keyboard()
+        for combination in combinations:
+            self._hand.key(combination)
+
     def type(self, text):
         """Writes text where the focus is, whatever its letters."""
         self._wait_for_the_keyboard()
