@@ -125,6 +125,7 @@ open_guarded (const char *name, int flags, GError **error)
 {
   g_autoptr (sqlite3) db = NULL;
 
+  rake_database_keep_locks ();
   /* NOMUTEX: a handle is used by one thread at a time, and every column read would lock. */
   if (sqlite3_open_v2 (name, &db, flags | SQLITE_OPEN_EXRESCODE | SQLITE_OPEN_NOMUTEX, NULL) !=
       SQLITE_OK)

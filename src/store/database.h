@@ -27,6 +27,10 @@ extern const char rake_schema_1_sql[];
 extern const char rake_schema_2_sql[];
 extern const char rake_schema_3_sql[];
 
+/* From now on no other part of this program takes SQLite's locks away by closing a file that it read;
+ * see locks.c. Before the first file is opened; again does nothing. */
+void rake_database_keep_locks (void);
+
 /* Opens an existing file and sets everything that guards us against what may be in it. Nothing of
  * it has been read yet when this returns.
  *

@@ -266,6 +266,118 @@ programs_that_write_at_once_keep_all_entries_and_one_chain (void **state)
       }
 }
 
+/* --- whoever else reads the file ------------------------------------------------------------------- */
+
+static void
+append_note (RakeJobFile *file, RakeJob *job, const char *text)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeEntry) note = shop_make_note (text);
+
+  must (rake_job_file_append (file, job, &note, 1, NULL, &error), text, error);
+}
+
+static guint
+count_notes (Shop *shop)
+{
+  g_autoptr (RakeJobFile) file = rake_job_file_open (shop->path, RAKE_JOB_FILE_READ_ONLY, NULL);
+  g_autofree char *text = shop_export (file);
+  guint n_notes = 0;
+
+  for (const char *at = text; (at = strstr (at, "\"kind\":\"note\"")) != NULL; at++)
+    n_notes++;
+  return n_notes;
+}
+
+static void
+wait_for_word (int pipe_fd)
+{
+  char word;
+
+  must (read (pipe_fd, &word, 1) == 1, "read", NULL);
+}
+
+static void
+say_word (int pipe_fd)
+{
+  must (write (pipe_fd, "!", 1) == 1, "write", NULL);
+}
+
+/* Another program: writes when it is told, and when it is told again sees what was written since. */
+static void
+be_the_other_program (Shop *shop, int hears, int says)
+{
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJobFile) file = NULL;
+  g_autoptr (RakeJob) job = NULL;
+
+  wait_for_word (hears);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
+  must (file != NULL, "open", error);
+  job = rake_job_file_load (file, &error);
+  must (job != NULL, "load", error);
+  append_note (file, job, "the other program's");
+  rake_job_file_close (g_steal_pointer (&file));
+  say_word (says);
+  wait_for_word (hears);
+  must (count_notes (shop) == 3, "count", NULL);
+  _exit (0);
+}
+
+/* As a file chooser does that wants to know what kinds of files these are. */
+static guint
+read_all_files (Shop *shop)
+{
+  g_autoptr (GDir) dir = g_dir_open (shop->folder, 0, NULL);
+  const char *name;
+  guint n_read = 0;
+
+  while ((name = g_dir_read_name (dir)) != NULL)
+    {
+      g_autofree char *path = g_build_filename (shop->folder, name, NULL);
+      g_autofree char *bytes = NULL;
+
+      n_read += g_file_get_contents (path, &bytes, NULL, NULL) ? 1 : 0;
+    }
+  return n_read;
+}
+
+/* POSIX takes a process's locks away when it closes any descriptor of the file, also one that it only
+ * read a few bytes by. Another program then takes the log for one that nobody uses, and clears it away. */
+static void
+reading_the_file_besides_gives_no_lock_away (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = NULL;
+  int there[2], back[2];
+  pid_t other;
+
+  assert_int_equal (pipe (there) + pipe (back), 0);
+  other = fork (); /* before the file is open here: SQLite does not survive a fork */
+  if (other == 0)
+    be_the_other_program (shop, there[0], back[1]);
+  file = shop_begin (shop, &job);
+  append_note (file, job, "first");
+  assert_int_equal (read_all_files (shop), 3); /* its log and the log's index */
+  say_word (there[1]);
+  wait_for_word (back[0]);
+  append_note (file, job, "last");
+  say_word (there[1]);
+  assert_int_equal (wait_for (other), 0);
+  g_clear_pointer (&file, rake_job_file_close);
+  for (int i = 0; i < 2; i++)
+    {
+      close (there[i]);
+      close (back[i]);
+    }
+  assert_int_equal (shop_count_files (shop), 1);
+  shop_verify (shop->path, &error);
+  assert_no_error (error);
+  assert_int_equal (count_notes (shop), 3);
+}
+
 /* --- the bench ------------------------------------------------------------------------------------ */
 
 static void
@@ -466,6 +578,7 @@ main (void)
     TEST (without_a_state_folder_the_program_is_a_bench_of_its_own),
     TEST (a_medium_that_cannot_be_written_to_can_be_read),
     TEST (programs_that_write_at_once_keep_all_entries_and_one_chain),
+    TEST (reading_the_file_besides_gives_no_lock_away),
     TEST (what_a_kill_leaves_of_a_new_file_is_in_nobody_s_way),
     TEST (what_was_kept_survives_a_kill_at_any_moment),
   };
