@@ -41,6 +41,7 @@ gi.require_version("Atspi", "2.0")
 from gi.repository import Atspi, Gio, GLib  # noqa: E402
 
 from hand import BEAT, Hand  # noqa: E402
+from xwindows import XWindows  # noqa: E402
 
 GLANCE = 0.03  # seconds between two looks at the program, at first; they grow rarer
 RAREST = 0.25
@@ -365,31 +366,13 @@ class _Seen:
             stack.extend((child, (*way, child)) for child in reversed(self.below.get(path, ())))
 
 
-class _XWindow:
-    """A visible X window of the program: a window proper, or a popup over one."""
-
-    def __init__(self, number):
-        said = subprocess.run(["xwininfo", "-id", number, "-stats"], capture_output=True, text=True).stdout
-
-        def field(label):
-            found = re.search(rf"{label}:\s*(\S+)", said)
-            return found[1] if found else ""
-
-        title = re.search(r'Window id: \S+ "(.*)"', said)
-        self.title = title[1] if title else ""
-        self.is_viewable = field("Map State") == "IsViewable"
-        self.is_popup = field("Override Redirect State") == "yes"
-        if self.is_viewable:
-            self.x, self.y = int(field("Absolute upper-left X")), int(field("Absolute upper-left Y"))
-            self.width, self.height = int(field("Width")), int(field("Height"))
-
-
 class Program(Node):
     """A running program; as a node, the root of its tree."""
 
     def __init__(self, process, hand):
         super().__init__(self, None)
         self.process, self._hand, self._bus = process, hand, None
+        self._screen = XWindows()
 
     def __enter__(self):
         return self
@@ -448,9 +431,7 @@ class Program(Node):
             raise Missing(f"the program did not end within {seconds} s") from None
 
     def _windows(self):
-        listed = subprocess.run(["xdotool", "search", "--onlyvisible", "--pid", str(self.process.pid)],
-                                capture_output=True, text=True).stdout.split()
-        return [window for window in map(_XWindow, listed) if window.is_viewable]
+        return self._screen.of_process(self.process.pid)
 
     def origin_of(self, node):
         """The place on the screen from which a node's box is counted."""
@@ -516,9 +497,7 @@ class Program(Node):
             shown = [(window.name, window.states) for window in self.children]
             modal = [(name, states) for name, states in shown if {"visible", "modal"} <= states]
             # Not asked of GTK, which calls no dialog active.
-            focused = subprocess.run(["xdotool", "getwindowfocus", "getwindowname"], capture_output=True,
-                                     text=True).stdout.rstrip("\n")
-            return focused in [name for name, _ in modal[-1:] or shown]
+            return self._screen.focused_title() in [name for name, _ in modal[-1:] or shown]
 
         wait_until(has_it, "the window on top to have the keyboard")
 
