@@ -68,6 +68,7 @@ typedef struct
   RakePhotoRegime regime; /* AWAY when darker, MIRROR when brighter */
   double confidence;      /* 0 to 1; not a probability: for ordering */
   guint n_showing, n_able; /* photographs that show it, and that could; 1 of 1 for a single one */
+  guint showing;          /* which show it: bit n is that of readings[n] combined; 1 for a single one */
   char *why;              /* a short sentence for the person */
 } RakePhotoSpot;
 
@@ -78,6 +79,7 @@ typedef struct
   double contrast;
   double confidence;
   guint n_showing; /* photographs that show it: only those lit across it can */
+  guint showing;   /* which, as above */
   char *why;
 } RakePhotoScratch;
 

@@ -83,6 +83,7 @@ keep (const Claim *claim, GPtrArray *kept, GArray *from)
   *scratch = *claim->scratch;
   scratch->line = rake_shape_ref (claim->scratch->line);
   scratch->why = NULL;
+  scratch->showing = 1u << claim->reading;
   g_ptr_array_add (kept, scratch);
   g_array_append_val (from, claim->reading);
 }
@@ -111,7 +112,9 @@ rake_combine_scratches (const RakePhotoReading *const *readings, guint n_reading
         {
           same->confidence =
               1 - (1 - same->confidence) * (1 - AGREEMENT * claim->scratch->confidence);
-          same->n_showing++;
+          if ((same->showing >> claim->reading & 1) == 0)
+            same->n_showing++;
+          same->showing |= 1u << claim->reading;
           continue;
         }
       keep (claim, together->scratches, from);

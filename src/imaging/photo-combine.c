@@ -160,6 +160,7 @@ hear_others (const Survey *survey, guint reading, RakePhotoSpot *spot)
           doubt *= 1 - AGREEMENT * sure;
           spot->n_showing++;
           spot->n_able++;
+          spot->showing |= 1u << k;
         }
       else if (survey->n_legible[k] >= ABLE_SHARE * survey->n)
         {
@@ -199,6 +200,7 @@ accept_claim (const Table *table, const Claim *claim, GPtrArray *spots)
   *spot = *claim->spot;
   spot->area = area;
   spot->area_mm2 = rake_shape_get_area_mm2 (area);
+  spot->showing = 1u << claim->reading;
   hear_others (&survey, claim->reading, spot);
   spot->why = say_why (spot, claim->spot);
   g_ptr_array_add (spots, spot);
@@ -247,18 +249,48 @@ is_of_same_face (const RakePhotoSight *a, const RakePhotoSight *b)
          memcmp (a->zone, b->zone, rake_raster_get_size (&a->raster)) == 0;
 }
 
+/* From bits of those that could be read to bits of all. */
+static guint
+spread (guint showing, const guint *places)
+{
+  guint spread = 0;
+
+  for (guint k = 0; k < RAKE_PHOTO_MAX_TOGETHER; k++)
+    if ((showing >> k & 1) != 0)
+      spread |= 1u << places[k];
+  return spread;
+}
+
+static void
+name_photographs (RakePhotoReading *together, const guint *places)
+{
+  for (guint i = 0; i < together->spots->len; i++)
+    {
+      RakePhotoSpot *spot = together->spots->pdata[i];
+      spot->showing = spread (spot->showing, places);
+    }
+  for (guint i = 0; i < together->scratches->len; i++)
+    {
+      RakePhotoScratch *scratch = together->scratches->pdata[i];
+      scratch->showing = spread (scratch->showing, places);
+    }
+}
+
 RakePhotoReading *
 rake_photo_reading_combine (const RakePhotoReading *const *readings, guint n_readings,
                             GError **error)
 {
   const RakePhotoReading *able[RAKE_PHOTO_MAX_TOGETHER] = { NULL };
   RakePhotoReading *together;
-  guint n_able = 0;
+  guint n_able = 0, places[RAKE_PHOTO_MAX_TOGETHER] = { 0 };
 
   g_return_val_if_fail (n_readings >= 1 && n_readings <= RAKE_PHOTO_MAX_TOGETHER, NULL);
   for (guint k = 0; k < n_readings; k++)
     if (readings[k]->sight != NULL)
-      able[n_able++] = readings[k];
+      {
+        places[n_able] = k;
+        able[n_able++] = readings[k];
+      }
   for (guint k = 0; k < n_readings; k++)
     if (readings[k]->n_zones != readings[0]->n_zones ||
         (readings[k]->sight != NULL && !is_of_same_face (able[0]->sight, readings[k]->sight)))
@@ -276,5 +308,6 @@ rake_photo_reading_combine (const RakePhotoReading *const *readings, guint n_rea
   rake_combine_spots (able, n_able, together);
   rake_combine_scratches (able, n_able, together);
   rake_combine_zones (able, n_able, together);
+  name_photographs (together, places);
   return together;
 }

@@ -143,7 +143,7 @@ find_edge (const RakePhotoFit *fit, const RakePhotoPicture *picture, const Place
     }
   for (int i = -reach_px * STEPS; i <= reach_px * STEPS; i++)
     {
-      const double *p = profile + i + n;
+      const double *p = profile + (i + n);
       double slope = fabs (p[STEPS] + p[STEPS + 1] - p[-STEPS] - p[-STEPS - 1]) / 4.5;
       double t = (double) i / STEPS;
       double likely = slope * exp (-0.5 * t * t / (0.25 * reach_px * reach_px));

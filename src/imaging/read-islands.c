@@ -117,7 +117,7 @@ add_spots (const RakeReader *self, const Side *side, GPtrArray *spots)
       spot->contrast = get_contrast (side, island) * (side->is_dark ? -1 : 1);
       spot->regime = side->is_dark ? RAKE_PHOTO_REGIME_AWAY : RAKE_PHOTO_REGIME_MIRROR;
       spot->confidence = island->whole * island->gain / (island->gain + 1);
-      spot->n_showing = spot->n_able = 1;
+      spot->n_showing = spot->n_able = spot->showing = 1;
       spot->why = say_why (side, island);
       g_ptr_array_add (spots, spot);
     }

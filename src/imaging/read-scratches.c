@@ -323,7 +323,7 @@ keep (const Follower *self, const GArray *points, float sign, GPtrArray *scratch
   scratch->length_mm = rake_shape_get_length_mm (shape);
   scratch->contrast = sign * mean * (double) self->lines->most;
   scratch->confidence = share * CLAMP (sum / 10, 0, 1);
-  scratch->n_showing = 1;
+  scratch->n_showing = scratch->showing = 1;
   scratch->why =
       g_strdup_printf (sign < 0 ? _ ("A dark line %.0f mm long, seen along %.0f %% of it")
                                 : _ ("A bright line %.0f mm long, seen along %.0f %% of it"),

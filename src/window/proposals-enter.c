@@ -1,4 +1,4 @@
-/* proposals-enter.c - what was taken of a photograph's proposals, as entries: one gesture. */
+/* proposals-enter.c - what was taken of the proposals, as entries: one gesture. */
 #include "proposals-private.h"
 #include "session-private.h"
 
@@ -10,7 +10,9 @@ typedef struct
   RakeProposals *proposals;
   const RakePhoto *photo;
   GPtrArray *gesture;
-  GArray *zones, *marks; /* RakeId: what the photograph shows besides */
+  GArray *zones; /* RakeId: what the photographs show besides */
+  GArray *marks[RAKE_PHOTO_MAX_TOGETHER]; /* RakeId, of each photograph read: the marks it shows */
+  guint n_marks;
 } Entering;
 
 /* As seen when the photograph was taken; a camera's clock that is ahead is not believed. */
@@ -44,7 +46,10 @@ add_mark (Entering *self, RakeId look, const RakeProposal *proposal, RakeShape *
   mark->mark.look = look;
   mark->mark.mark = proposal->kind;
   mark->mark.shape = part;
-  g_array_append_val (self->marks, mark->id);
+  for (guint i = 0; i < self->proposals->read->len; i++)
+    if ((proposal->showing >> i & 1) != 0)
+      g_array_append_val (self->marks[i], mark->id);
+  self->n_marks++;
 }
 
 /* The look at one zone and the marks in it. A zone that was declined has a look only where a person
@@ -86,15 +91,51 @@ add_ids (GArray *ids, const GArray *added)
 
 /* With what is new in it, because a new place replaces the old one whole. */
 static void
-place_photo (Entering *self)
+place_photo (Entering *self, guint nth)
 {
   const RakeJob *job = rake_session_get_live_job (self->proposals->session);
-  RakeEntry *entry = rake_photo_new_placement (job, self->photo);
+  const RakePhoto *photo =
+      rake_job_find_photo (job, g_array_index (self->proposals->read, RakeId, nth));
+  RakeEntry *entry;
 
+  /* One that shows none of what was taken is no evidence, but the look was of the chosen one. */
+  if (!photo || photo->withdrawal || (nth > 0 && self->marks[nth]->len == 0))
+    return;
+  entry = rake_photo_new_placement (job, photo);
   entry->photo.is_look = RAKE_ANSWER_YES;
   add_ids (entry->photo.zones, self->zones);
-  add_ids (entry->photo.marks, self->marks);
+  add_ids (entry->photo.marks, self->marks[nth]);
   g_ptr_array_add (self->gesture, entry);
+}
+
+static gboolean
+check (RakeProposals *self, const RakePhoto *photo)
+{
+  if (!rake_session_check_writable (self->session))
+    return FALSE;
+  if (!self->reading || !photo)
+    rake_session_say (self->session, _ ("There is nothing to enter: read the photograph first."));
+  else if (rake_proposals_count_taken (self) == 0)
+    rake_session_say (self->session, _ ("Nothing is taken: tap what is really there first."));
+  else
+    return TRUE;
+  return FALSE;
+}
+
+static void
+fill (Entering *self)
+{
+  const RakePhotoReading *reading = self->proposals->reading;
+
+  for (guint i = 0; i < reading->n_zones; i++)
+    {
+      const RakeZone *zone = rake_proposals_get_zone (self->proposals, i);
+
+      if (zone && zone->face == self->photo->face)
+        add_zone (self, zone, reading->zones[i].obstacle == RAKE_PHOTO_READABLE);
+    }
+  for (guint i = 0; i < self->proposals->read->len; i++)
+    place_photo (self, i);
 }
 
 gboolean
@@ -102,36 +143,28 @@ rake_proposals_enter (RakeProposals *self)
 {
   g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   g_autoptr (GArray) zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
-  g_autoptr (GArray) marks = g_array_new (FALSE, FALSE, sizeof (RakeId));
-  Entering entering = { self, rake_proposals_find_photo (self), gesture, zones, marks };
-  guint n_marks;
+  Entering entering = { .proposals = self,
+                        .photo = rake_proposals_find_photo (self),
+                        .gesture = gesture,
+                        .zones = zones };
 
-  if (!rake_session_check_writable (self->session))
+  if (!check (self, entering.photo))
     return FALSE;
-  if (!self->reading || !entering.photo)
-    {
-      rake_session_say (self->session, _ ("There is nothing to enter: read the photograph first."));
-      return FALSE;
-    }
-  for (guint i = 0; i < self->reading->n_zones; i++)
-    {
-      const RakeZone *zone = rake_proposals_get_zone (self, i);
-
-      if (zone && zone->face == entering.photo->face)
-        add_zone (&entering, zone, self->reading->zones[i].obstacle == RAKE_PHOTO_READABLE);
-    }
-  if (marks->len == 0)
+  for (guint i = 0; i < self->read->len; i++)
+    entering.marks[i] = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  fill (&entering);
+  for (guint i = 0; i < self->read->len; i++)
+    g_array_unref (entering.marks[i]);
+  if (entering.n_marks == 0)
     {
       rake_session_say (self->session, _ ("Nothing is taken: tap what is really there first."));
       return FALSE;
     }
-  n_marks = marks->len;
-  place_photo (&entering);
   if (!rake_gesture_append (self->session, gesture))
     return FALSE;
   rake_session_say (self->session,
                     ngettext ("%u mark entered from the photograph.",
-                              "%u marks entered from the photograph.", n_marks),
-                    n_marks);
+                              "%u marks entered from the photograph.", entering.n_marks),
+                    entering.n_marks);
   return TRUE;
 }

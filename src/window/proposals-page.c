@@ -4,6 +4,7 @@
 #include "photo-view.h"
 #include "proposals-draw.h"
 #include "proposals-row.h"
+#include "proposals-together.h"
 #include "say.h"
 
 #include <math.h>
@@ -17,7 +18,7 @@ struct _RakeProposalsPage
   RakeSessionView parent_instance;
 
   GtkWidget *content, *photo, *pointed_name, *pointed_why, *status, *progress_box, *progress;
-  GtkWidget *sensitivity, *zones, *list, *enter, *look;
+  GtkWidget *sensitivity, *together, *together_box, *zones, *list, *enter, *look;
   RakeProposals *proposals; /* of the session; NULL without one */
   RakePhotoMap *map;        /* of the photograph */
   RakeProposal *pointed;    /* the one that was tapped, or has the focus */
@@ -238,6 +239,7 @@ show_all (RakeProposalsPage *self)
   gtk_label_set_label (GTK_LABEL (self->look), look);
   gtk_widget_set_visible (self->progress_box,
                           rake_proposals_get_state (self->proposals) == RAKE_PROPOSALS_READING);
+  rake_proposals_together_show (GTK_MENU_BUTTON (self->together), self->proposals);
   show_progress (self);
   show_zones (self);
   show_taken (self);
@@ -255,6 +257,7 @@ take_session (RakeProposalsPage *self)
   rake_photo_view_set_photo (RAKE_PHOTO_VIEW (self->photo), NULL, RAKE_ID_NIL);
   if (self->proposals)
     g_signal_handlers_disconnect_by_data (self->proposals, self);
+  rake_proposals_together_show (GTK_MENU_BUTTON (self->together), NULL);
   g_clear_object (&self->proposals);
   g_clear_object (&self->pointed);
   g_clear_pointer (&self->map, rake_photo_map_free);
@@ -387,6 +390,8 @@ bind_children (GtkWidgetClass *widget_class)
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, progress_box);
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, progress);
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, sensitivity);
+  gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, together);
+  gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, together_box);
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, zones);
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, list);
   gtk_widget_class_bind_template_child (widget_class, RakeProposalsPage, enter);
@@ -423,5 +428,6 @@ static void
 rake_proposals_page_init (RakeProposalsPage *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  rake_proposals_together_set_up (GTK_MENU_BUTTON (self->together), GTK_BOX (self->together_box));
   rake_photo_view_add_overlay (RAKE_PHOTO_VIEW (self->photo), draw_proposals, self);
 }

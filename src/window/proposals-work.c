@@ -1,28 +1,50 @@
-/* proposals-work.c - reading a photograph in a worker thread. */
+/* proposals-work.c - reading one photograph, or several of one face, in a worker thread. */
 #include "proposals-private.h"
+
+#include "photo-work.h"
 
 #include <math.h>
 
 /* Zones whose last strokes went so nearly the same way went one way. */
 #define SAME_WAY_DEG 5.0
 
+typedef struct
+{
+  char *sha256;
+  RakePhotoPicture *picture; /* NULL: to be read, and let go again */
+  RakePhotoFit *fit;
+  double stroke_deg;
+} Side;
+
 struct _RakeProposalsWork
 {
-  RakePhotoPicture *picture;
-  RakePhotoFit *fit;
+  char *path;
+  GPtrArray *sides; /* Side */
   RakeShape *outline;
   GPtrArray *zones; /* RakeShape */
-  double stroke_deg, sensitivity;
-  gint permille; /* atomic */
+  double sensitivity;
+  guint nth;     /* the side being read */
+  gint permille; /* atomic; of all sides */
 };
+
+static void
+side_free (gpointer data)
+{
+  Side *side = data;
+
+  g_free (side->sha256);
+  rake_photo_picture_unref (side->picture);
+  rake_photo_fit_free (side->fit);
+  g_free (side);
+}
 
 static void
 work_free (gpointer data)
 {
   RakeProposalsWork *work = data;
 
-  g_clear_pointer (&work->picture, rake_photo_picture_unref);
-  g_clear_pointer (&work->fit, rake_photo_fit_free);
+  g_free (work->path);
+  g_clear_pointer (&work->sides, g_ptr_array_unref);
   g_clear_pointer (&work->outline, rake_shape_unref);
   g_clear_pointer (&work->zones, g_ptr_array_unref);
   g_free (work);
@@ -78,26 +100,45 @@ find_common_strokes (const RakePhoto *photo)
   return common_deg;
 }
 
-RakeProposalsWork *
-rake_proposals_work_new (const RakePhoto *photo, RakePhotoPicture *picture, double sensitivity,
-                         GError **error)
+static gboolean
+add_side (RakeProposalsWork *work, const RakePhoto *photo, GError **error)
 {
   RakePhotoFit *fit = new_fit (photo, error);
-  RakeProposalsWork *work;
+  Side *side;
 
   if (!fit)
-    return NULL;
-  work = g_new0 (RakeProposalsWork, 1);
-  work->fit = fit;
-  work->picture = rake_photo_picture_ref (picture);
-  work->outline = rake_shape_ref ((RakeShape *) photo->face->outline);
+    return FALSE;
+  side = g_new0 (Side, 1);
+  side->sha256 = g_strdup (photo->entry->photo.sha256);
+  side->fit = fit;
+  side->stroke_deg = find_common_strokes (photo);
+  g_ptr_array_add (work->sides, side);
+  return TRUE;
+}
+
+RakeProposalsWork *
+rake_proposals_work_new (const char *path, const GPtrArray *photos, RakePhotoPicture *picture,
+                         double sensitivity, GError **error)
+{
+  const RakeFace *face = ((const RakePhoto *) photos->pdata[0])->face;
+  RakeProposalsWork *work = g_new0 (RakeProposalsWork, 1);
+
+  work->path = g_strdup (path);
+  work->sides = g_ptr_array_new_with_free_func (side_free);
+  work->outline = rake_shape_ref ((RakeShape *) face->outline);
   work->zones = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_shape_unref);
-  for (guint i = 0; i < photo->face->zones->len; i++)
+  work->sensitivity = sensitivity;
+  for (guint i = 0; i < face->zones->len; i++)
     g_ptr_array_add (
         work->zones,
-        rake_shape_ref ((RakeShape *) ((const RakeZone *) photo->face->zones->pdata[i])->shape));
-  work->stroke_deg = find_common_strokes (photo);
-  work->sensitivity = sensitivity;
+        rake_shape_ref ((RakeShape *) ((const RakeZone *) face->zones->pdata[i])->shape));
+  for (guint i = 0; i < photos->len; i++)
+    if (!add_side (work, photos->pdata[i], error))
+      {
+        work_free (work);
+        return NULL;
+      }
+  ((Side *) work->sides->pdata[0])->picture = rake_photo_picture_ref (picture);
   return work;
 }
 
@@ -110,24 +151,61 @@ rake_proposals_work_get_progress (const RakeProposalsWork *work)
 static void
 note_progress (double fraction, gpointer data)
 {
-  g_atomic_int_set (&((RakeProposalsWork *) data)->permille, (int) (1000 * fraction));
+  RakeProposalsWork *work = data;
+
+  g_atomic_int_set (&work->permille,
+                    (int) (1000 * ((double) work->nth + fraction) / work->sides->len));
+}
+
+static RakePhotoReading *
+read_side (RakeProposalsWork *work, const Side *side, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (RakePhotoPicture) picture = NULL;
+  RakePhotoQuestion question = {
+    .fit = side->fit,
+    .outline = work->outline,
+    .zones = (const RakeShape *const *) work->zones->pdata,
+    .n_zones = work->zones->len,
+    .stroke_deg = side->stroke_deg,
+    .sensitivity = work->sensitivity,
+  };
+
+  picture = side->picture ? rake_photo_picture_ref (side->picture)
+                          : rake_photo_work_read_now (work->path, side->sha256,
+                                                      RAKE_PHOTO_PICTURE_MAX_PIXELS, error);
+  if (!picture)
+    return NULL;
+  question.picture = picture;
+  return rake_photo_read (&question, note_progress, work, cancellable, error);
+}
+
+/* One photograph at a time, so that only one large picture is held beside the first. */
+static RakePhotoReading *
+read_all (RakeProposalsWork *work, GCancellable *cancellable, GError **error)
+{
+  g_autoptr (GPtrArray) readings =
+      g_ptr_array_new_with_free_func ((GDestroyNotify) rake_photo_reading_free);
+
+  for (work->nth = 0; work->nth < work->sides->len; work->nth++)
+    {
+      RakePhotoReading *reading =
+          read_side (work, work->sides->pdata[work->nth], cancellable, error);
+
+      if (!reading)
+        return NULL;
+      g_ptr_array_add (readings, reading);
+    }
+  if (readings->len == 1)
+    return g_ptr_array_steal_index (readings, 0);
+  return rake_photo_reading_combine ((const RakePhotoReading *const *) readings->pdata,
+                                     readings->len, error);
 }
 
 static void
 read_in_thread (GTask *task, gpointer source, gpointer task_data, GCancellable *cancellable)
 {
-  RakeProposalsWork *work = task_data;
-  const RakePhotoQuestion question = {
-    .picture = work->picture,
-    .fit = work->fit,
-    .outline = work->outline,
-    .zones = (const RakeShape *const *) work->zones->pdata,
-    .n_zones = work->zones->len,
-    .stroke_deg = work->stroke_deg,
-    .sensitivity = work->sensitivity,
-  };
   GError *error = NULL;
-  RakePhotoReading *reading = rake_photo_read (&question, note_progress, work, cancellable, &error);
+  RakePhotoReading *reading = read_all (task_data, cancellable, &error);
 
   if (reading)
     g_task_return_pointer (task, reading, (GDestroyNotify) rake_photo_reading_free);

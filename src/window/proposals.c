@@ -2,7 +2,6 @@
 #include "proposals-private.h"
 
 #include "photo-work.h"
-#include "say.h"
 
 #include <math.h>
 #include "words.h"
@@ -22,119 +21,6 @@ enum
 };
 
 static guint signals[N_SIGNALS];
-
-enum
-{
-  PROPERTY_TAKEN = 1,
-};
-
-static GParamSpec *property_taken;
-
-/* --- one ----------------------------------------------------------------------------------------- */
-
-G_DEFINE_FINAL_TYPE (RakeProposal, rake_proposal, G_TYPE_OBJECT)
-
-static void
-rake_proposal_finalize (GObject *object)
-{
-  RakeProposal *self = RAKE_PROPOSAL (object);
-
-  g_clear_pointer (&self->shape, rake_shape_unref);
-  g_free (self->name);
-  g_free (self->why);
-  G_OBJECT_CLASS (rake_proposal_parent_class)->finalize (object);
-}
-
-static void
-rake_proposal_get_property (GObject *object, guint id, GValue *value, GParamSpec *spec)
-{
-  if (id == PROPERTY_TAKEN)
-    g_value_set_boolean (value, RAKE_PROPOSAL (object)->is_taken);
-  else
-    G_OBJECT_WARN_INVALID_PROPERTY_ID (object, id, spec);
-}
-
-static void
-rake_proposal_class_init (RakeProposalClass *klass)
-{
-  G_OBJECT_CLASS (klass)->finalize = rake_proposal_finalize;
-  G_OBJECT_CLASS (klass)->get_property = rake_proposal_get_property;
-  property_taken =
-      g_param_spec_boolean ("taken", NULL, NULL, FALSE, G_PARAM_READABLE | G_PARAM_STATIC_STRINGS);
-  g_object_class_install_property (G_OBJECT_CLASS (klass), PROPERTY_TAKEN, property_taken);
-}
-
-static void
-rake_proposal_init (RakeProposal *self)
-{
-}
-
-const RakeShape *
-rake_proposal_get_shape (RakeProposal *self)
-{
-  return self->shape;
-}
-
-RakeMarkKind
-rake_proposal_get_kind (RakeProposal *self)
-{
-  return self->kind;
-}
-
-double
-rake_proposal_get_confidence (RakeProposal *self)
-{
-  return self->confidence;
-}
-
-gboolean
-rake_proposal_is_taken (RakeProposal *self)
-{
-  return self->is_taken;
-}
-
-const char *
-rake_proposal_get_name (RakeProposal *self)
-{
-  return self->name;
-}
-
-const char *
-rake_proposal_get_why (RakeProposal *self)
-{
-  return self->why;
-}
-
-static void
-set_taken (RakeProposal *self, gboolean is_taken)
-{
-  if (self->is_taken == is_taken)
-    return;
-  self->is_taken = is_taken;
-  g_object_notify_by_pspec (G_OBJECT (self), property_taken);
-}
-
-static RakeProposal *
-new_proposal (RakeMarkKind kind, RakeShape *shape, double confidence, const char *why)
-{
-  RakeProposal *self = g_object_new (RAKE_TYPE_PROPOSAL, NULL);
-  const char *what = _ (rake_mark_kind_get_label (kind));
-
-  self->kind = kind;
-  self->shape = rake_shape_ref (shape);
-  self->confidence = confidence;
-  self->why = g_strdup (why);
-  if (kind == RAKE_MARK_SCRATCH)
-    {
-      g_autofree char *length = rake_say_length (rake_shape_get_length_mm (shape));
-      /* Translators: a fault and its size: "Scratch, 49 mm". */
-      self->name = g_strdup_printf (C_ ("proposal", "%s, %s"), what, length);
-    }
-  else
-    self->name =
-        g_strdup_printf (C_ ("proposal", "%s, %.0f mm²"), what, rake_shape_get_area_mm2 (shape));
-  return self;
-}
 
 /* --- all of them --------------------------------------------------------------------------------- */
 
@@ -166,6 +52,17 @@ was_taken (RakeProposals *self, const RakeProposal *proposal)
 }
 
 static void
+list_one (RakeProposals *self, RakeMarkKind kind, RakeShape *shape, double confidence,
+          guint showing, const char *why, GPtrArray *proposals)
+{
+  g_autofree char *words = rake_proposals_say_why (self, showing, why);
+  RakeProposal *proposal = rake_proposal_new (kind, shape, confidence, showing, words);
+
+  proposal->is_taken = was_taken (self, proposal);
+  g_ptr_array_add (proposals, proposal);
+}
+
+static void
 list_reading (RakeProposals *self)
 {
   g_autoptr (GPtrArray) proposals = g_ptr_array_new_with_free_func (g_object_unref);
@@ -173,19 +70,14 @@ list_reading (RakeProposals *self)
   for (guint i = 0; i < self->reading->spots->len; i++)
     {
       const RakePhotoSpot *spot = self->reading->spots->pdata[i];
-      g_ptr_array_add (proposals,
-                       new_proposal (RAKE_MARK_LOW_SPOT, spot->area, spot->confidence, spot->why));
+      list_one (self, RAKE_MARK_LOW_SPOT, spot->area, spot->confidence, spot->showing, spot->why,
+                proposals);
     }
   for (guint i = 0; i < self->reading->scratches->len; i++)
     {
       const RakePhotoScratch *scratch = self->reading->scratches->pdata[i];
-      g_ptr_array_add (proposals, new_proposal (RAKE_MARK_SCRATCH, scratch->line,
-                                                scratch->confidence, scratch->why));
-    }
-  for (guint i = 0; i < proposals->len; i++)
-    {
-      RakeProposal *proposal = proposals->pdata[i];
-      proposal->is_taken = was_taken (self, proposal);
+      list_one (self, RAKE_MARK_SCRATCH, scratch->line, scratch->confidence, scratch->showing,
+                scratch->why, proposals);
     }
   g_list_store_splice (self->list, 0, g_list_model_get_n_items (G_LIST_MODEL (self->list)),
                        proposals->pdata, proposals->len);
@@ -258,6 +150,8 @@ is_read (GObject *source, GAsyncResult *result, gpointer user_data)
   stop (self);
   g_clear_pointer (&self->reading, rake_photo_reading_free);
   self->reading = reading;
+  g_array_set_size (self->read, 0);
+  g_array_append_vals (self->read, self->asked->data, self->asked->len);
   list_reading (self);
   set_state (self, RAKE_PROPOSALS_READ, reading->advice);
 }
@@ -266,6 +160,7 @@ static void
 read_picture (RakeProposals *self)
 {
   const RakePhoto *photo = rake_proposals_find_photo (self);
+  g_autoptr (GPtrArray) photos = NULL;
   g_autoptr (GError) error = NULL;
 
   if (!photo)
@@ -273,12 +168,17 @@ read_picture (RakeProposals *self)
       fail (self, _ ("The photograph is not laid on its face any more."));
       return;
     }
-  self->work = rake_proposals_work_new (photo, self->picture, self->sensitivity, &error);
+  photos = rake_proposals_list_asked (self, photo);
+  self->work = rake_proposals_work_new (rake_session_get_path (self->session), photos,
+                                        self->picture, self->sensitivity, &error);
   if (!self->work)
     {
       fail (self, error->message);
       return;
     }
+  g_array_set_size (self->asked, 0);
+  for (guint i = 0; i < photos->len; i++)
+    g_array_append_val (self->asked, ((const RakePhoto *) photos->pdata[i])->id);
   g_array_set_size (self->zones, 0);
   for (guint i = 0; i < photo->face->zones->len; i++)
     g_array_append_val (self->zones, ((const RakeZone *) photo->face->zones->pdata[i])->id);
@@ -331,6 +231,7 @@ rake_proposals_read (RakeProposals *self, RakeId photo)
       g_clear_pointer (&self->reading, rake_photo_reading_free);
       g_list_store_remove_all (self->list);
       g_ptr_array_set_size (self->touched, 0);
+      g_array_set_size (self->left_out, 0);
       self->are_taken = FALSE;
     }
   begin (self);
@@ -357,16 +258,22 @@ read_again (gpointer user_data)
 }
 
 void
+rake_proposals_read_soon (RakeProposals *self)
+{
+  if (rake_id_is_nil (self->photo))
+    return;
+  g_clear_handle_id (&self->waiting, g_source_remove);
+  self->waiting = g_timeout_add (STANDING_STILL_MS, read_again, self);
+}
+
+void
 rake_proposals_set_sensitivity (RakeProposals *self, double sensitivity)
 {
   g_return_if_fail (sensitivity >= 0 && sensitivity <= 1);
   if (sensitivity == self->sensitivity)
     return;
   self->sensitivity = sensitivity;
-  if (rake_id_is_nil (self->photo))
-    return;
-  g_clear_handle_id (&self->waiting, g_source_remove);
-  self->waiting = g_timeout_add (STANDING_STILL_MS, read_again, self);
+  rake_proposals_read_soon (self);
 }
 
 /* --- what is asked ---------------------------------------------------------------------------------- */
@@ -442,7 +349,7 @@ rake_proposals_take (RakeProposals *self, RakeProposal *proposal, gboolean is_ta
 {
   if (proposal->is_taken == is_taken)
     return;
-  set_taken (proposal, is_taken);
+  rake_proposal_set_taken (proposal, is_taken);
   g_ptr_array_remove (self->touched, proposal);
   g_ptr_array_add (self->touched, g_object_ref (proposal));
   g_signal_emit (self, signals[TAKEN], 0);
@@ -458,7 +365,7 @@ rake_proposals_take_all (RakeProposals *self, gboolean are_taken)
   for (guint i = 0; i < g_list_model_get_n_items (list); i++)
     {
       g_autoptr (RakeProposal) proposal = g_list_model_get_item (list, i);
-      set_taken (proposal, are_taken);
+      rake_proposal_set_taken (proposal, are_taken);
     }
   g_signal_emit (self, signals[TAKEN], 0);
 }
@@ -520,6 +427,9 @@ rake_proposals_dispose (GObject *object)
   g_clear_pointer (&self->reading, rake_photo_reading_free);
   g_clear_pointer (&self->touched, g_ptr_array_unref);
   g_clear_pointer (&self->zones, g_array_unref);
+  g_clear_pointer (&self->asked, g_array_unref);
+  g_clear_pointer (&self->read, g_array_unref);
+  g_clear_pointer (&self->left_out, g_array_unref);
   g_clear_pointer (&self->sentence, g_free);
   G_OBJECT_CLASS (rake_proposals_parent_class)->dispose (object);
 }
@@ -542,6 +452,9 @@ rake_proposals_init (RakeProposals *self)
   self->list = g_list_store_new (RAKE_TYPE_PROPOSAL);
   self->touched = g_ptr_array_new_with_free_func (g_object_unref);
   self->zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  self->asked = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  self->read = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  self->left_out = g_array_new (FALSE, FALSE, sizeof (RakeId));
 }
 
 RakeProposals *

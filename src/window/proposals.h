@@ -46,6 +46,19 @@ RakeProposals *rake_proposals_new (RakeSession *session);
 void rake_proposals_read (RakeProposals *self, RakeId photo);
 void rake_proposals_cancel (RakeProposals *self);
 
+/* The others that can be read as one with the chosen photograph: they lie on the same face, are of the
+ * same stage and pass where that is said, and no pass was worked between. All are, unless left out:
+ * of more than RAKE_PHOTO_MAX_TOGETHER those taken soonest before or after. The one taken last first;
+ * an array of const RakePhoto *, which the caller frees with g_ptr_array_unref(). */
+GPtrArray *rake_proposals_list_others (RakeProposals *self);
+gboolean rake_proposals_is_read_with (RakeProposals *self, RakeId other);
+
+/* Read again once nothing was asked for a moment. */
+void rake_proposals_read_with (RakeProposals *self, RakeId other, gboolean is_read);
+
+/* "from the window, lamp at 135°, 09:41". Free with g_free(). */
+char *rake_proposals_name_photo (const RakePhoto *photo);
+
 /* 0 to 1. Read again once it has stood still for a moment. */
 void rake_proposals_set_sensitivity (RakeProposals *self, double sensitivity);
 double rake_proposals_get_sensitivity (RakeProposals *self);
@@ -77,6 +90,6 @@ RakeProposal *rake_proposals_find_at (RakeProposals *self, double x_mm, double y
                                       double reach_mm);
 
 /* Enters what is taken, and the look it was seen in: dry, under the lamp where it stood for the
- * photograph, when that was taken, of every zone that could be read; the photograph names the marks
- * from then on. One gesture. FALSE after the session's "message". */
+ * chosen photograph, when that was taken, of every zone that could be read. Every photograph that shows
+ * a mark names it from then on. One gesture. FALSE after the session's "message". */
 gboolean rake_proposals_enter (RakeProposals *self);

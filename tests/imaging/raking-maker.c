@@ -84,7 +84,8 @@ distance_to_scratch (const Raking *self, double x, double y)
 static double
 shine (const Raking *self, double x, double y)
 {
-  double light = 0.22 * exp (0.5 * x / self->width_mm - 0.2 * y / self->height_mm);
+  double across = self->is_lamp_left ? self->width_mm - x : x;
+  double light = 0.22 * exp (0.5 * across / self->width_mm - 0.2 * y / self->height_mm);
 
   if (x < 0 || y < 0 || x > self->width_mm || y > self->height_mm)
     return self->is_edge_hidden ? light : 0.55;

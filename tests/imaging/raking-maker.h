@@ -27,6 +27,7 @@ typedef struct
   double contrast;           /* of gloss to matte, natural logarithm */
   double texture;            /* of the matte, likewise, as a standard deviation */
   double blur_px;            /* out of focus */
+  gboolean is_lamp_left;     /* the light falls off to the right, else to the left */
   double exposure;           /* 1 is right */
   double scratch_mm;         /* length of one scratch from the left upper part; 0 for none */
   guint shot;                /* another photograph of the same face, with other noise and clicks */

@@ -154,6 +154,7 @@ a_scratch_seen_once_is_enough_and_seen_twice_is_one (void **state)
       assert_int_equal (together->scratches->len, 1);
       scratch = together->scratches->pdata[0];
       assert_int_equal (scratch->n_showing, 1 + is_twice);
+      assert_int_equal (scratch->showing, is_twice ? 3 : 1);
       assert_true (scratch->confidence > confidence);
       confidence = scratch->confidence;
       raking_clear (&a);
@@ -181,6 +182,7 @@ an_island_that_only_one_shows_is_said_to_be_so (void **state)
       const RakePhotoSpot *spot = together->spots->pdata[i];
       gboolean is_lonely = spot->n_able == 2 && spot->n_showing == 1;
 
+      assert_int_equal ((spot->showing & 1) + (spot->showing >> 1), spot->n_showing);
       n_lonely += is_lonely ? 1 : 0;
       sum[is_lonely] += spot->confidence;
       n[is_lonely]++;
@@ -274,6 +276,8 @@ a_declined_one_is_left_out_and_all_declined_are_declined (void **state)
   together = combine (other, one);
   assert_int_equal (together->obstacle, RAKE_PHOTO_READABLE);
   assert_int_equal (together->spots->len, one->spots->len);
+  for (guint i = 0; i < together->spots->len; i++)
+    assert_int_equal (((const RakePhotoSpot *) together->spots->pdata[i])->showing, 2);
   none = combine (other, other);
   assert_int_equal (none->obstacle, RAKE_PHOTO_BLURRED);
   assert_non_null (none->zones[1].advice);

@@ -60,29 +60,29 @@ add_face (Bed *bed)
   append (bed, face);
 }
 
-/* Taken ten minutes ago. */
-static void
-add_photo (Bed *bed)
+static RakeId
+add_photo (Bed *bed, const Raking *raking, double lamp_deg, const char *view, int ago_s)
 {
   RakePhotoDesk *desk = rake_photo_desk_get (get_session (bed));
-  g_autoptr (GByteArray) png = make_png (rake_photo_picture_get_rgb (bed->raking.picture),
-                                         bed->raking.camera.width, bed->raking.camera.height);
+  g_autoptr (GByteArray) png = make_png (rake_photo_picture_get_rgb (raking->picture),
+                                         raking->camera.width, raking->camera.height);
   g_autoptr (GBytes) bytes = g_bytes_new (png->data, png->len);
   g_autoptr (RakePhotoPlace) place = rake_photo_place_new ();
+  guint n = rake_job_get_n_photos (get_job (bed));
 
   place->face = bed->face;
-  place->lamp_deg = LAMP_DEG;
-  place->view = g_strdup ("from the window");
-  assert_true (
-      rake_photo_desk_add_bytes (desk, bytes, "lid.png", rake_session_now_ms () - 600000, place));
+  place->lamp_deg = lamp_deg;
+  place->view = g_strdup (view);
+  assert_true (rake_photo_desk_add_bytes (desk, bytes, "lid.png",
+                                          rake_session_now_ms () - 1000 * ago_s, place));
   while (rake_photo_desk_get_n_waiting (desk) > 0)
     g_main_context_iteration (NULL, TRUE);
-  assert_int_equal (rake_job_get_n_photos (get_job (bed)), 1);
-  bed->photo = rake_job_get_photo (get_job (bed), 0)->id;
+  assert_int_equal (rake_job_get_n_photos (get_job (bed)), n + 1);
+  return rake_job_get_photo (get_job (bed), n)->id;
 }
 
 static void
-register_photo (Bed *bed)
+register_to (Bed *bed, RakeId photo, const RakePhotoFit *fit)
 {
   static const double places[][2] = { { 0, 0 },   { 260, 0 }, { 260, 180 },
                                       { 0, 180 }, { 130, 0 }, { 130, 180 } };
@@ -91,21 +91,26 @@ register_photo (Bed *bed)
   double m[9];
 
   body->face = bed->face;
-  body->photo = bed->photo;
+  body->photo = photo;
   for (gsize i = 0; i < G_N_ELEMENTS (places); i++)
     {
       RakePairSpec pair = { .x_mm = places[i][0], .y_mm = places[i][1] };
 
-      assert_true (
-          rake_photo_fit_to_image (bed->raking.fit, pair.x_mm, pair.y_mm, &pair.x_px, &pair.y_px));
+      assert_true (rake_photo_fit_to_image (fit, pair.x_mm, pair.y_mm, &pair.x_px, &pair.y_px));
       g_array_append_val (body->pairs, pair);
     }
-  rake_photo_fit_get_matrix (bed->raking.fit, m);
+  rake_photo_fit_get_matrix (fit, m);
   body->m11 = m[0], body->m12 = m[1], body->m13 = m[2];
   body->m21 = m[3], body->m22 = m[4], body->m23 = m[5];
   body->m31 = m[6], body->m32 = m[7], body->m33 = m[8];
-  body->radial = rake_photo_fit_get_radial (bed->raking.fit);
+  body->radial = rake_photo_fit_get_radial (fit);
   append (bed, entry);
+}
+
+static void
+register_photo (Bed *bed)
+{
+  register_to (bed, bed->photo, bed->raking.fit);
 }
 
 static int
@@ -120,7 +125,8 @@ set_up (void **state)
   bed->raking.is_hole_in_outline = TRUE;
   raking_make (&bed->raking);
   add_face (bed);
-  add_photo (bed);
+  /* Taken ten minutes ago. */
+  bed->photo = add_photo (bed, &bed->raking, LAMP_DEG, "from the window", 600);
   *state = bed;
   return 0;
 }
@@ -294,6 +300,127 @@ a_reading_can_be_stopped (void **state)
   wait_for (proposals, RAKE_PROPOSALS_READ);
 }
 
+/* --- several photographs ------------------------------------------------------------------------------ */
+
+/* Five minutes later the lamp stands on the other side, and of the islands the first six do not show. */
+static RakeId
+add_other_side (Bed *bed, Raking *other)
+{
+  RakeId id;
+
+  raking_init (other);
+  other->n_islands = bed->raking.n_islands;
+  other->scratch_mm = bed->raking.scratch_mm;
+  other->is_hole_in_outline = TRUE;
+  other->is_lamp_left = TRUE;
+  other->shot = 1;
+  other->n_hidden = 6;
+  raking_make (other);
+  id = add_photo (bed, other, LAMP_DEG + 180, NULL, 300);
+  register_to (bed, id, other->fit);
+  return id;
+}
+
+static guint
+count_seen_in (RakeProposals *proposals, const char *first, const char *second)
+{
+  GListModel *list = rake_proposals_get_list (proposals);
+  guint n = 0;
+
+  for (guint i = 0; i < g_list_model_get_n_items (list); i++)
+    {
+      g_autoptr (RakeProposal) proposal = g_list_model_get_item (list, i);
+      const char *why = rake_proposal_get_why (proposal);
+
+      if (!first && !second && !strstr (why, "; "))
+        continue; /* read alone, it says nothing of photographs */
+      n += (first != NULL) == (strstr (why, "from the window, lamp at 135°") != NULL) &&
+                   (second != NULL) == (strstr (why, "lamp at 315°") != NULL)
+               ? 1
+               : 0;
+    }
+  return n;
+}
+
+static guint
+count_others (RakeProposals *proposals)
+{
+  g_autoptr (GPtrArray) others = rake_proposals_list_others (proposals);
+
+  return others->len;
+}
+
+static void
+photographs_of_one_time_are_read_as_one (void **state)
+{
+  Bed *bed = *state;
+  Raking raking;
+  RakeId other = add_other_side (bed, &raking);
+  g_autoptr (RakeProposals) proposals = read_it (bed);
+  guint n_first = count_seen_in (proposals, "", NULL),
+        n_second = count_seen_in (proposals, NULL, "");
+  guint n_both = count_seen_in (proposals, NULL, NULL);
+  guint n = g_list_model_get_n_items (rake_proposals_get_list (proposals));
+
+  assert_int_equal (count_others (proposals), 1);
+  assert_int_equal (n_both + n_first + n_second, n);
+  assert_in_range (n_both, 28, 40);
+  assert_in_range (n_first, 5, 12);
+  rake_proposals_take_all (proposals, TRUE);
+  assert_true (rake_proposals_enter (proposals));
+  assert_int_equal (count_entries (bed, RAKE_ENTRY_MARK), n);
+  assert_int_equal (get_photo (bed)->placed->photo.marks->len, n_both + n_first);
+  assert_int_equal (rake_job_find_photo (get_job (bed), other)->placed->photo.marks->len,
+                    n_both + n_second);
+  assert_true (rake_session_undo (get_session (bed)));
+  assert_int_equal (rake_job_find_photo (get_job (bed), other)->placed->photo.marks->len, 0);
+  rake_proposals_read_with (proposals, other, FALSE);
+  wait_for (proposals, RAKE_PROPOSALS_READING);
+  wait_for (proposals, RAKE_PROPOSALS_READ);
+  assert_false (rake_proposals_is_read_with (proposals, other));
+  assert_int_equal (count_seen_in (proposals, NULL, NULL), 0);
+  assert_int_equal (count_seen_in (proposals, "", NULL), 0);
+  assert_in_range (g_list_model_get_n_items (rake_proposals_get_list (proposals)), 30, 50);
+  raking_clear (&raking);
+}
+
+static void
+add_pass (Bed *bed, gint64 happened_ms)
+{
+  g_autoptr (RakeEntry) schedule = rake_entry_new (RAKE_ENTRY_SCHEDULE);
+  g_autoptr (RakeEntry) pass = rake_entry_new (RAKE_ENTRY_PASS);
+  RakeStageSpec spec = { .id = rake_id_new (happened_ms),
+                         .action = RAKE_ACTION_LEVEL,
+                         .grade = g_strdup ("P800"),
+                         .d50_um = NAN };
+  RakeId zone = ((const RakeZone *) get_photo (bed)->face->zones->pdata[0])->id;
+
+  schedule->schedule.face = bed->face;
+  g_array_append_val (schedule->schedule.stages, spec);
+  append (bed, schedule);
+  pass->happened_ms = happened_ms;
+  pass->pass.stage = spec.id;
+  g_array_append_val (pass->pass.zones, zone);
+  append (bed, pass);
+}
+
+static void
+a_pass_between_keeps_photographs_apart (void **state)
+{
+  Bed *bed = *state;
+  Raking raking;
+  RakeId other = add_other_side (bed, &raking);
+  g_autoptr (RakeProposals) proposals = rake_proposals_new (get_session (bed));
+
+  register_photo (bed);
+  rake_proposals_read (proposals, bed->photo);
+  assert_int_equal (count_others (proposals), 1);
+  add_pass (bed, rake_job_find_photo (get_job (bed), other)->entry->happened_ms - 60000);
+  assert_int_equal (count_others (proposals), 0);
+  rake_proposals_cancel (proposals);
+  raking_clear (&raking);
+}
+
 /* --- on the screen ---------------------------------------------------------------------------------- */
 
 static void
@@ -353,7 +480,9 @@ the_page_proposes_and_enters_what_was_ticked (void **state)
   char id[RAKE_ID_TEXT_LENGTH + 1];
   GtkWidget *window = GTK_WIDGET (rake_window_new (GTK_APPLICATION (g_application_get_default ())));
   GtkWidget *page, *check;
+  Raking other;
 
+  add_other_side (bed, &other);
   rake_id_to_text (bed->photo, id);
   adw_style_manager_set_color_scheme (adw_style_manager_get_default (),
                                       ADW_COLOR_SCHEME_FORCE_DARK);
@@ -374,7 +503,8 @@ the_page_proposes_and_enters_what_was_ticked (void **state)
   assert_true (gtk_widget_get_height (check) >= 44);
   side_assert_reads (page, "places are proposed");
   side_assert_reads (page, "glossy; gloss looks dark here");
-  side_assert_reads (page, "lamp at 135°");
+  side_assert_reads (page, "shown by 2 of the 2 photographs");
+  side_assert_reads (page, "Read with 1 More Photograph");
   gtk_check_button_set_active (GTK_CHECK_BUTTON (check), TRUE);
   gtk_widget_grab_focus (check);
   settle (window);
@@ -392,6 +522,7 @@ the_page_proposes_and_enters_what_was_ticked (void **state)
   settle (window);
   assert_int_equal (count_entries (bed, RAKE_ENTRY_MARK), 1);
   assert_null (side_find (window, RAKE_TYPE_PROPOSALS_PAGE));
+  raking_clear (&other);
   gtk_window_destroy (GTK_WINDOW (window));
   for (int i = 0; i < 50; i++)
     g_main_context_iteration (NULL, FALSE);
@@ -408,6 +539,8 @@ main (int argc, char **argv)
     cmocka_unit_test_setup_teardown (what_was_taken_stays_taken_at_another_sensitivity, set_up,
                                      take_down),
     cmocka_unit_test_setup_teardown (a_reading_can_be_stopped, set_up, take_down),
+    cmocka_unit_test_setup_teardown (photographs_of_one_time_are_read_as_one, set_up, take_down),
+    cmocka_unit_test_setup_teardown (a_pass_between_keeps_photographs_apart, set_up, take_down),
     cmocka_unit_test_setup_teardown (the_page_proposes_and_enters_what_was_ticked, set_up,
                                      take_down),
   };
