@@ -158,6 +158,18 @@ write_zones (BenchLog *log, char *const *texts)
   log_write (log, entry);
 }
 
+RakeRules *
+log_new_builtin_rules (void)
+{
+  g_autoptr (GError) error = NULL;
+  RakeRules *rules =
+      rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, &error);
+
+  if (rules == NULL)
+    fail_msg ("%s", error->message);
+  return rules;
+}
+
 BenchLog *
 log_new (RakeFinish finish, const char *stages, const char *zones)
 {

@@ -6,6 +6,9 @@
 #include <rakelight/job.h>
 #include <rakelight/rules.h>
 
+/* The rules that come with the program; fails when they cannot be read. */
+RakeRules *log_new_builtin_rules (void);
+
 typedef struct
 {
   RakeJob *job;

@@ -419,7 +419,7 @@ static void
 the_plan_names_the_stage_that_goes_under (void **state)
 {
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_NITROCELLULOSE, STAGES, "A 100, B 100");
-  g_autoptr (RakeRules) rules = rake_rules_new ("ours", rake_rules_get_builtin_text (), NULL, NULL);
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (RakeFilm) film = NULL;
   g_autoptr (RakeGate) gate = NULL;
   RakeJudgement *judgements[2];

@@ -2,6 +2,7 @@
  * face may go on. */
 #include "bench-log.h"
 #include "rules-private.h"
+#include "usual-stages.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -10,30 +11,6 @@
 #include <stdint.h>
 #include <string.h>
 #include <cmocka.h>
-
-#define STAGES "level P800, refine P1200, refine P2000, last-look, buff cut, rest"
-
-enum
-{
-  P800,
-  P1200,
-  P2000,
-  LAST_LOOK,
-  CUT,
-  REST
-};
-
-static RakeRules *
-new_builtin_rules (void)
-{
-  g_autoptr (GError) error = NULL;
-  RakeRules *rules =
-      rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, &error);
-
-  if (rules == NULL)
-    fail_msg ("%s", error->message);
-  return rules;
-}
 
 static const RakeReason *
 find_reason (GPtrArray *reasons, const char *rule)
@@ -69,7 +46,7 @@ check_verdict (const RakeRules *rules, const BenchLog *log, const char *zone, Ra
 static void
 without_a_schedule_nothing_is_asked (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (RakeJob) job = rake_job_new ();
   double points_mm[] = { 0, 0, 10, 0, 10, 10, 0, 10 };
   g_autoptr (RakeEntry) face = rake_entry_new (RAKE_ENTRY_FACE);
@@ -97,7 +74,7 @@ without_a_schedule_nothing_is_asked (void **state)
 static void
 a_zone_that_starts_later_is_asked_nothing_but_bad_news_counts (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, E 20 edge 1");
   g_autoptr (RakeJudgement) judgement = judge (rules, log, "E");
   g_autofree char *warning = rake_rules_warn_before_pass (rules, log_zone (log, "E"), judgement);
@@ -112,7 +89,7 @@ a_zone_that_starts_later_is_asked_nothing_but_bad_news_counts (void **state)
 static void
 a_zone_is_sent_back_no_further_than_its_first_stage (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, E 20 edge 1");
   static const char *const zones[] = { "A", "E" };
 
@@ -170,7 +147,7 @@ accept (const RakeRules *rules, BenchLog *log, const char *zone)
 static void
 an_acceptance_mutes_but_shows (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = new_levelled_log ();
   g_autoptr (RakeJudgement) judgement = NULL;
   g_autofree char *warning = NULL;
@@ -192,7 +169,7 @@ an_acceptance_mutes_but_shows (void **state)
 static void
 an_acceptance_ends_with_a_pass_a_repair_or_a_new_finding (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
 
   for (int how = 0; how < 6; how++)
     {
@@ -230,7 +207,7 @@ an_acceptance_ends_with_a_pass_a_repair_or_a_new_finding (void **state)
 static void
 an_acceptance_rides_along_to_later_stages_until_a_new_matter (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = new_levelled_log ();
 
   accept (rules, log, "A");
@@ -246,7 +223,7 @@ an_acceptance_rides_along_to_later_stages_until_a_new_matter (void **state)
 static void
 a_zone_that_turns_out_ready_is_ready_and_not_accepted (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = new_levelled_log ();
   g_autoptr (RakeJudgement) judgement = NULL;
 
@@ -262,7 +239,7 @@ a_zone_that_turns_out_ready_is_ready_and_not_accepted (void **state)
 static void
 a_zone_is_not_sent_back_to_where_it_stands (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 100");
   static const char *const zones[] = { "A", "B" };
   int stages[] = { P2000, CUT };
@@ -291,7 +268,7 @@ a_zone_is_not_sent_back_to_where_it_stands (void **state)
 static void
 an_acceptance_covers_only_what_it_was_given_against (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 100");
   const RakeEntry *wheel = log_wheel (log, "cut", RAKE_ANSWER_YES, RAKE_ID_NIL);
   RakeEntry *bare;
@@ -322,7 +299,7 @@ an_acceptance_covers_only_what_it_was_given_against (void **state)
 static void
 a_sentence_names_what_it_speaks_of (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 100");
   g_autoptr (RakeJudgement) judgement = NULL, unsure = NULL;
   const RakeEntry *look;
@@ -374,7 +351,7 @@ check_gate (const RakeRules *rules, const BenchLog *log, gboolean is_open, guint
 static void
 the_gate_opens_when_every_zone_with_the_stage_is_settled (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 300, E 20 edge 1");
   g_autoptr (RakeGate) gate = NULL;
 
@@ -403,7 +380,7 @@ the_gate_opens_when_every_zone_with_the_stage_is_settled (void **state)
 static void
 a_zone_sent_back_holds_the_gate_though_it_is_ready_there (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100, B 100");
 
   log_pass (log, P800, "A B", 0);
@@ -420,7 +397,7 @@ a_zone_sent_back_holds_the_gate_though_it_is_ready_there (void **state)
 static void
 the_wheel_wants_two_lamps_where_no_last_look_is_planned (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log =
       log_new (RAKE_FINISH_POLYESTER, "level P800, refine P2000, buff cut", "A 100, B 100");
 
@@ -445,7 +422,7 @@ the_wheel_wants_two_lamps_where_no_last_look_is_planned (void **state)
 static void
 a_job_is_judged_by_the_rules_it_records (void **state)
 {
-  g_autoptr (RakeRules) ours = new_builtin_rules ();
+  g_autoptr (RakeRules) ours = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = new_levelled_log ();
   g_autoptr (RakeRules) none = rake_rules_for_job (log->job, ours), theirs = NULL, broken = NULL;
   RakeEntry *entry;

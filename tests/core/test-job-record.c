@@ -1,4 +1,5 @@
 /* test-job-record.c - defects with their stories, the hand-over that closes a job, and claims. */
+#include "bench-log.h"
 #include "job-support.h"
 
 #include <rakelight/record.h>
@@ -296,8 +297,7 @@ static void
 each_obstacle_says_what_it_is_about (void **state)
 {
   g_autoptr (Bench) bench = bench_new ();
-  g_autoptr (RakeRules) rules =
-      rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, NULL);
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   RakeId defect = bench_write (bench, new_defect (bench->right, RAKE_ID_NIL, RAKE_STANDING_OPEN));
   g_autoptr (GPtrArray) obstacles =
       rake_job_list_obstacles (bench->bench->job, rules, bench->bench->now_ms);

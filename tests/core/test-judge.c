@@ -4,30 +4,7 @@
 #include <rakelight/record.h>
 #include "job-support.h"
 #include "rules-private.h"
-
-#define STAGES "level P800, refine P1200, refine P2000, last-look, buff cut, rest"
-
-enum
-{
-  P800,
-  P1200,
-  P2000,
-  LAST_LOOK,
-  CUT,
-  REST
-};
-
-static RakeRules *
-new_builtin_rules (void)
-{
-  g_autoptr (GError) error = NULL;
-  RakeRules *rules =
-      rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, &error);
-
-  if (rules == NULL)
-    fail_msg ("%s", error->message);
-  return rules;
-}
+#include "usual-stages.h"
 
 /* --- situations as facts ----------------------------------------------------------------------------- */
 
@@ -302,7 +279,7 @@ find_reason (GPtrArray *reasons, const char *rule)
 static void
 each_line_of_the_trades_list_is_said (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
 
   for (gsize i = 0; i < G_N_ELEMENTS (situations); i++)
     {
@@ -330,7 +307,7 @@ each_line_of_the_trades_list_is_said (void **state)
 static void
 every_rule_is_met_by_some_situation (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (GHashTable) met = g_hash_table_new (g_str_hash, g_str_equal);
 
   for (gsize i = 0; i < G_N_ELEMENTS (situations); i++)
@@ -348,7 +325,7 @@ every_rule_is_met_by_some_situation (void **state)
 static void
 a_ready_zone_is_ready_at_every_kind_of_stage_and_nothing_else_speaks (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
 
   for (int action = RAKE_ACTION_LEVEL; action <= RAKE_ACTION_REST; action++)
     {
@@ -368,7 +345,7 @@ every_rule_that_speaks_is_listed_strongest_first (void **state)
   static const char *const expected[] = { "burn",        "wheel-carried-other",
                                           "cure",        "warm-after-buffing",
                                           "one-light-after-buffing", "scratch-after-buffing" };
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (GPtrArray) reasons = NULL;
   RakeFacts facts = { 0 };
 
@@ -384,7 +361,7 @@ every_rule_that_speaks_is_listed_strongest_first (void **state)
 static void
 two_stops_say_two_sentences (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (GHashTable) sentences = g_hash_table_new (g_str_hash, g_str_equal);
 
   for (guint i = 0; i < rules->rules->len; i++)
@@ -442,7 +419,7 @@ is_seen (const RakeFacts *facts)
 static void
 no_facts_at_all_make_an_unseen_zone_ready (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   Random random = random_new (20261124);
   guint n_unseen = 0, n_ready = 0;
 
@@ -558,7 +535,7 @@ work_with_care (RandomBench *bench, const RakeZone *zone)
 static void
 no_logbook_makes_an_unseen_zone_ready (void **state)
 {
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   guint n_ready = 0, n_other = 0;
 
   for (guint64 seed = 1; seed <= 60; seed++)
@@ -630,7 +607,7 @@ a_pass_is_warned_of_before_it_is_made (void **state)
       "7 %" },
     { "D17", RAKE_ACTION_LEVEL, "low_spot_fraction 0.3, risk_after_next_pass 0.07", "7 %" },
   };
-  g_autoptr (RakeRules) rules = new_builtin_rules ();
+  g_autoptr (RakeRules) rules = log_new_builtin_rules ();
   g_autoptr (BenchLog) log = log_new (RAKE_FINISH_POLYESTER, STAGES, "A 100");
 
   for (gsize i = 0; i < G_N_ELEMENTS (rows); i++)

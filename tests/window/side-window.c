@@ -30,6 +30,12 @@ side_set_up_group (void **state)
   return 0;
 }
 
+GtkApplication *
+side_get_application (void)
+{
+  return application;
+}
+
 static void
 note_asked (GSimpleAction *action, GVariant *parameter, gpointer user_data)
 {

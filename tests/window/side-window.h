@@ -11,6 +11,8 @@ typedef struct _SideWindow SideWindow;
 /* For cmocka's group setup: GTK and Adwaita are ready, style sheets and resources as in the program. */
 int side_set_up_group (void **state);
 
+GtkApplication *side_get_application (void);
+
 /* Shows @widget (which the window takes over), drawn once. */
 SideWindow *side_window_show (GtkWidget *widget, int width_px, int height_px);
 GtkWindow *side_window_get_window (SideWindow *self);

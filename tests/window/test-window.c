@@ -1,6 +1,7 @@
 /* test-window.c - the window around the bench: pages, actions, questions, sizes, colours. */
 #include "bench-job.h"
 #include "bench-page.h"
+#include "side-window.h"
 #include "window.h"
 
 #include <glib/gstdio.h>
@@ -9,31 +10,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-static GtkApplication *application;
-
 typedef struct
 {
   Bench *bench;
   RakeWindow *window;
 } Open;
-
-static void
-do_nothing (void)
-{
-}
-
-static int
-set_up_group (void **state)
-{
-  g_autoptr (GError) error = NULL;
-
-  application =
-      GTK_APPLICATION (adw_application_new ("org.rakelight.Test", G_APPLICATION_NON_UNIQUE));
-  g_object_set (application, "resource-base-path", "/org/rakelight/Rakelight", NULL);
-  g_signal_connect (application, "activate", G_CALLBACK (do_nothing), NULL);
-  assert_true (g_application_register (G_APPLICATION (application), NULL, &error));
-  return 0;
-}
 
 static void
 settle (RakeWindow *window)
@@ -53,7 +34,7 @@ set_up (void **state)
   Open *open = g_new0 (Open, 1);
 
   bench_set_up ((void **) &open->bench);
-  open->window = rake_window_new (application);
+  open->window = rake_window_new (side_get_application ());
   gtk_window_present (GTK_WINDOW (open->window));
   rake_window_set_session (open->window, open->bench->session);
   settle (open->window);
@@ -521,5 +502,5 @@ main (void)
   };
 
   bench_use_own_folders ();
-  return cmocka_run_group_tests (tests, set_up_group, NULL);
+  return cmocka_run_group_tests (tests, side_set_up_group, NULL);
 }
