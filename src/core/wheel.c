@@ -276,12 +276,12 @@ rake_wheel_refuse (const RakeWheelStanding *standing, const char *compound)
   const char *name = standing->entry->wheel.name;
 
   if (standing->is_mixed == RAKE_ANSWER_YES)
-    return g_strdup_printf (_ ("Wheel %s has carried more than one compound: strip or replace it, "
+    return g_strdup_printf (_ ("“%s” has carried more than one compound: strip or replace it, "
                                "and record that, before it touches the film"),
                             name);
   if (standing->compound == NULL || is_same_compound (standing->compound, compound))
     return NULL;
-  return g_strdup_printf (_ ("Wheel %s carries %s: take another wheel for %s, or strip or replace "
+  return g_strdup_printf (_ ("“%s” carries %s: take another wheel for %s, or strip or replace "
                              "this one and record that"),
                           name, standing->compound, compound);
 }
@@ -291,7 +291,7 @@ rake_wheel_advise (const RakeWheelStanding *standing)
 {
   if (standing->last_check != NULL && standing->n_passes == 0)
     return NULL;
-  return g_strdup_printf (_ ("Look wheel %s over before this stage: seams, hardened compound, nut "
+  return g_strdup_printf (_ ("Look “%s” over before this stage: seams, hardened compound, nut "
                              "and arbor; and record the check"),
                           standing->entry->wheel.name);
 }

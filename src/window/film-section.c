@@ -38,8 +38,8 @@ say_risk (double risk)
   if (!isfinite (risk))
     return g_strdup ("–");
   if (risk < 0.0005)
-    return g_strdup_printf (_ ("under %.1f %%"), 0.1);
-  return g_strdup_printf (risk < 0.0995 ? _ ("%.1f %%") : _ ("%.0f %%"), 100 * risk);
+    return g_strdup_printf (_ ("under %.1f\u00a0%%"), 0.1);
+  return g_strdup_printf (risk < 0.0995 ? _ ("%.1f\u00a0%%") : _ ("%.0f\u00a0%%"), 100 * risk);
 }
 
 /* Over the limit it is bold, in the colour of stop, and says so in a word. */

@@ -195,7 +195,7 @@ a_check_counts_until_the_next_pass (void **state)
   g_autofree char *before = rake_wheel_advise (&standing), *after = NULL;
   const RakeEntry *check;
 
-  assert_non_null (strstr (before, "Look wheel A wheel over"));
+  assert_non_null (strstr (before, "Look “A wheel” over"));
   check = log_work (log, wheel, RAKE_WHEEL_WORK_CHECKED, NULL);
   standing = stand (log, wheel);
   assert_true (standing.last_check == check && standing.entry != check);
