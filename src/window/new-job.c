@@ -6,6 +6,7 @@
 #include "say.h"
 #include "shop-folder.h"
 #include "shop-rates.h"
+#include "trace-dialog.h"
 #include "zone-canvas.h"
 #include "zone-editor.h"
 
@@ -24,6 +25,7 @@ struct _RakeNewJob
   gboolean is_showing;
   gboolean has_own_schedule;    /* typed, so that another finish does not change it */
   GArray *outlines;             /* RakeOutlineKind as chosen for each face; 0: a drawing's */
+  GPtrArray *traced;            /* RakeTraced: outlines drawn over a photograph */
   GtkFileChooserNative *chooser;
 
   GtkWidget *content, *next_button, *back_button, *face_choice;
@@ -526,6 +528,70 @@ open_svg (GtkWidget *widget, const char *action, GVariant *parameter)
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
 
+/* --- a photograph ------------------------------------------------------------------------------------ */
+
+static void
+take_traced (RakeTraced *traced, GObject *owner)
+{
+  RakeNewJob *self = RAKE_NEW_JOB (owner);
+
+  g_array_index (self->outlines, RakeOutlineKind, self->face) = (RakeOutlineKind) 0;
+  set_face_outline (self, traced->outline);
+  show_face (self);
+  /* Another outline makes another face of it, so what was drawn before is kept for none. */
+  traced->face = rake_job_plan_get_face (self->plan, self->face)->id;
+  g_ptr_array_add (self->traced, traced);
+}
+
+static void
+on_photo_chosen (RakeNewJob *self, int response)
+{
+  g_autoptr (GFile) file = NULL;
+  g_autofree char *path = NULL;
+
+  if (response == GTK_RESPONSE_ACCEPT)
+    file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (self->chooser));
+  path = file != NULL ? g_file_get_path (file) : NULL;
+  if (path != NULL)
+    rake_trace_dialog_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), path,
+                               take_traced, G_OBJECT (self));
+  g_clear_object (&self->chooser);
+}
+
+static void
+open_photo (GtkWidget *widget, const char *action, GVariant *parameter)
+{
+  RakeNewJob *self = RAKE_NEW_JOB (widget);
+  g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
+
+  gtk_file_filter_set_name (filter, _ ("Photographs"));
+  gtk_file_filter_add_mime_type (filter, "image/jpeg");
+  gtk_file_filter_add_mime_type (filter, "image/png");
+  gtk_file_filter_add_mime_type (filter, "image/heic");
+  gtk_file_filter_add_mime_type (filter, "image/heif");
+  g_clear_object (&self->chooser);
+  self->chooser = gtk_file_chooser_native_new (
+      _ ("Outline over a photograph"), GTK_WINDOW (gtk_widget_get_root (widget)),
+      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("Take it"), _ ("Cancel"));
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), filter);
+  g_signal_connect_swapped (self->chooser, "response", G_CALLBACK (on_photo_chosen), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+}
+
+/* Those whose outline a face still has. */
+static void
+keep_photographs (RakeNewJob *self, RakeSession *session)
+{
+  for (guint i = 0; i < self->traced->len; i++)
+    {
+      const RakeTraced *traced = self->traced->pdata[i];
+
+      if (rake_job_find_face (rake_session_get_live_job (session), traced->face) != NULL)
+        rake_traced_keep (traced, session);
+    }
+  g_ptr_array_set_size (self->traced, 0);
+}
+
 /* --- going on ----------------------------------------------------------------------------------------- */
 
 /* For the next job: shop, finish and schedule are likely to be the same again, the piece is not. */
@@ -537,6 +603,7 @@ begin_anew (RakeNewJob *self)
   g_clear_pointer (&self->plan, rake_job_plan_free);
   self->plan = rake_job_plan_new ();
   g_array_set_size (self->outlines, 0);
+  g_ptr_array_set_size (self->traced, 0);
   self->face = 0;
   self->step = 0;
   gtk_editable_set_text (GTK_EDITABLE (self->job_name), "");
@@ -579,6 +646,7 @@ start_job (RakeNewJob *self, GError **error)
       rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len, error);
   if (session == NULL)
     return FALSE;
+  keep_photographs (self, session);
   g_clear_object (&session); /* the window opens it like any other */
   begin_anew (self);
   gtk_widget_activate_action (GTK_WIDGET (self), "win.open-job", "s", path);
@@ -667,6 +735,7 @@ rake_new_job_dispose (GObject *object)
   self->face_view = NULL;
   g_clear_pointer (&self->plan, rake_job_plan_free);
   g_clear_pointer (&self->outlines, g_array_unref);
+  g_clear_pointer (&self->traced, g_ptr_array_unref);
   G_OBJECT_CLASS (rake_new_job_parent_class)->dispose (object);
 }
 
@@ -755,6 +824,7 @@ rake_new_job_class_init (RakeNewJobClass *klass)
   gtk_widget_class_install_action (widget_class, "new-job.add-face", NULL, add_face);
   gtk_widget_class_install_action (widget_class, "new-job.remove-face", NULL, remove_face);
   gtk_widget_class_install_action (widget_class, "new-job.open-svg", NULL, open_svg);
+  gtk_widget_class_install_action (widget_class, "new-job.open-photo", NULL, open_photo);
 }
 
 static void
@@ -762,6 +832,7 @@ rake_new_job_init (RakeNewJob *self)
 {
   self->plan = rake_job_plan_new ();
   self->outlines = g_array_new (FALSE, FALSE, sizeof (RakeOutlineKind));
+  self->traced = g_ptr_array_new_with_free_func ((GDestroyNotify) rake_traced_free);
   gtk_widget_init_template (GTK_WIDGET (self));
   fill_choices (self);
   on_finish (self);
