@@ -103,7 +103,9 @@ rake_photo_trace_size_from_rectangle (RakePhotoTraceSize *size, int width_px, in
                                       const double *corners_px, double width_mm, double height_mm,
                                       GError **error)
 {
-  const Point corners_mm[4] = { { 0, 0 }, { width_mm, 0 }, { width_mm, height_mm }, { 0, height_mm } };
+  const Point corners_mm[4] = {
+    { 0, 0 }, { width_mm, 0 }, { width_mm, height_mm }, { 0, height_mm }
+  };
   RakePhotoPair pairs[4];
   g_autoptr (RakePhotoFit) fit = NULL;
   Point corners[4];
@@ -132,8 +134,8 @@ rake_photo_trace_size_from_rectangle (RakePhotoTraceSize *size, int width_px, in
 static GArray *
 lay_points (const RakePhotoTraceSize *size, const double *points_px, guint n_points, GError **error)
 {
-  g_autoptr (RakePhotoFit) fit = rake_photo_fit_new (size->pairs, 4, size->width_px, size->height_px,
-                                                     RAKE_PHOTO_FIT_PROJECTIVE, error);
+  g_autoptr (RakePhotoFit) fit = rake_photo_fit_new (
+      size->pairs, 4, size->width_px, size->height_px, RAKE_PHOTO_FIT_PROJECTIVE, error);
   g_autoptr (GArray) points = g_array_new (FALSE, FALSE, sizeof (Point));
 
   if (fit == NULL)
@@ -146,8 +148,9 @@ lay_points (const RakePhotoTraceSize *size, const double *points_px, guint n_poi
       if (!rake_photo_fit_to_body (fit, points_px[2 * i], points_px[2 * i + 1], &at.x, &at.y) ||
           !(fabs (at.x) < MOST_MM && fabs (at.y) < MOST_MM))
         {
-          refuse (error, _ ("A point of the edge lies where the face cannot be: set the size anew, or "
-                            "take the point back"));
+          refuse (error,
+                  _ ("A point of the edge lies where the face cannot be: set the size anew, or "
+                     "take the point back"));
           return NULL;
         }
       if (last == NULL || hypot (at.x - last->x, at.y - last->y) > 1e-6)
@@ -201,7 +204,8 @@ smooth (const GArray *points)
     {
       Point from = get_point (points, i), to = get_point (points, i + 1);
       double length = hypot (to.x - from.x, to.y - from.y);
-      Point out = get_direction (points, i, i, length), in = get_direction (points, i, i + 1, length);
+      Point out = get_direction (points, i, i, length),
+            in = get_direction (points, i, i + 1, length);
 
       for (int k = 0; k < PIECES; k++)
         {
@@ -226,7 +230,8 @@ get_side (Point a, Point b, Point c)
 static gboolean
 do_cross (Point a, Point b, Point c, Point d)
 {
-  return get_side (a, b, c) * get_side (a, b, d) <= 0 && get_side (c, d, a) * get_side (c, d, b) <= 0 &&
+  return get_side (a, b, c) * get_side (a, b, d) <= 0 &&
+         get_side (c, d, a) * get_side (c, d, b) <= 0 &&
          MAX (MIN (a.x, b.x), MIN (c.x, d.x)) <= MIN (MAX (a.x, b.x), MAX (c.x, d.x)) &&
          MAX (MIN (a.y, b.y), MIN (c.y, d.y)) <= MIN (MAX (a.y, b.y), MAX (c.y, d.y));
 }
@@ -277,7 +282,8 @@ make_area (const GArray *points, GError **error)
       return NULL;
     }
   bounds = rake_shape_get_bounds (area);
-  if (is_length (bounds.max_x_mm - bounds.min_x_mm) && is_length (bounds.max_y_mm - bounds.min_y_mm))
+  if (is_length (bounds.max_x_mm - bounds.min_x_mm) &&
+      is_length (bounds.max_y_mm - bounds.min_y_mm))
     return g_steal_pointer (&area);
   refuse (error, _ ("An outline is 1 to 20000 mm wide and high: set the size anew"));
   return NULL;

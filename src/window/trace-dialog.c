@@ -64,10 +64,10 @@ find_size (RakeTraceDialog *self, RakePhotoTraceSize *size, GError **error)
 
   get_upright (self, &width_px, &height_px);
   return n_points == get_n_needed (self) &&
-         (is_rectangle (self)
-              ? rake_photo_trace_size_from_rectangle (size, width_px, height_px, points, first,
-                                                      second, error)
-              : rake_photo_trace_size_from_length (size, width_px, height_px, points, first, error));
+         (is_rectangle (self) ? rake_photo_trace_size_from_rectangle (size, width_px, height_px,
+                                                                      points, first, second, error)
+                              : rake_photo_trace_size_from_length (size, width_px, height_px,
+                                                                   points, first, error));
 }
 
 /* The curve where the photograph shows it. */
@@ -114,7 +114,8 @@ get_hint (RakeTraceDialog *self, gboolean has_size)
     return is_rectangle (self)
                ? _ ("Tap the four corners of something rectangular that lies flat on the face, and "
                     "enter its sides.")
-               : _ ("Tap the two ends of a length that you know, and enter it. For a photograph from "
+               : _ ("Tap the two ends of a length that you know, and enter it. For a photograph "
+                    "from "
                     "straight above.");
   if (!has_size)
     return _ ("First say how large it is: the points of the size are not set yet.");
@@ -228,9 +229,8 @@ static void
 read_in_thread (GTask *task, gpointer source, gpointer path, GCancellable *cancellable)
 {
   GError *error = NULL;
-  RakePhotoIntake *intake = rake_photo_intake_new (path, RAKE_PHOTO_WORKING_PX,
-                                                   RAKE_PHOTO_THUMBNAIL_PX, NULL, NULL, cancellable,
-                                                   &error);
+  RakePhotoIntake *intake = rake_photo_intake_new (
+      path, RAKE_PHOTO_WORKING_PX, RAKE_PHOTO_THUMBNAIL_PX, NULL, NULL, cancellable, &error);
 
   if (intake)
     g_task_return_pointer (task, intake, (GDestroyNotify) rake_photo_intake_free);
@@ -275,7 +275,8 @@ is_read (GObject *source, GAsyncResult *result, gpointer user_data)
 }
 
 RakeTraceDialog *
-rake_trace_dialog_present (GtkWindow *parent, const char *path, RakeTraceTaken taken, GObject *owner)
+rake_trace_dialog_present (GtkWindow *parent, const char *path, RakeTraceTaken taken,
+                           GObject *owner)
 {
   RakeTraceDialog *self = g_object_new (RAKE_TYPE_TRACE_DIALOG, "transient-for", parent, NULL);
   g_autoptr (GTask) task = NULL;

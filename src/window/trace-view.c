@@ -206,8 +206,13 @@ key_pressed (GtkEventControllerKey *controller, guint key, guint code, GdkModifi
     case GDK_KEY_Down:
       if (!(state & GDK_SHIFT_MASK))
         return FALSE;
-      rake_flat_view_pan (self, key == GDK_KEY_Left ? 1 : key == GDK_KEY_Right ? -1 : 0,
-                          key == GDK_KEY_Up ? 1 : key == GDK_KEY_Down ? -1 : 0);
+      rake_flat_view_pan (self,
+                          key == GDK_KEY_Left    ? 1
+                          : key == GDK_KEY_Right ? -1
+                                                 : 0,
+                          key == GDK_KEY_Up     ? 1
+                          : key == GDK_KEY_Down ? -1
+                                                : 0);
       return TRUE;
     default:
       return FALSE;
@@ -321,7 +326,8 @@ static void
 rake_trace_view_paint_loupe (RakeFlatView *view, cairo_t *cr, double x, double y, double reach_px)
 {
   RakeTraceView *self = RAKE_TRACE_VIEW (view);
-  double shrunk = self->surface ? cairo_image_surface_get_width (self->surface) / self->width_px : 1;
+  double shrunk =
+      self->surface ? cairo_image_surface_get_width (self->surface) / self->width_px : 1;
   double times = MAX (3 * rake_flat_view_get_scale (self) / shrunk, 2);
 
   if (!self->surface)
@@ -443,7 +449,8 @@ rake_trace_view_init (RakeTraceView *self)
   self->outline = g_array_new (FALSE, FALSE, sizeof (double));
   gtk_accessible_update_property (
       GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-      _ ("Photograph: arrows move it under the cross, Enter sets a point, Backspace takes it back"), -1);
+      _ ("Photograph: arrows move it under the cross, Enter sets a point, Backspace takes it back"),
+      -1);
   gtk_event_controller_set_propagation_phase (keys, GTK_PHASE_CAPTURE);
   g_signal_connect (keys, "key-pressed", G_CALLBACK (key_pressed), self);
   gtk_widget_add_controller (GTK_WIDGET (self), keys);

@@ -62,8 +62,8 @@ take_size (RakePhotoTraceSize *size)
   see (-60, -35, corners + 2);
   see (-60, 35, corners + 4);
   see (60, -35, corners + 6);
-  assert_true (rake_photo_trace_size_from_rectangle (size, WIDTH_PX, HEIGHT_PX, corners, 120, 70,
-                                                     &error));
+  assert_true (
+      rake_photo_trace_size_from_rectangle (size, WIDTH_PX, HEIGHT_PX, corners, 120, 70, &error));
 }
 
 static void
@@ -141,8 +141,7 @@ a_length_is_enough_from_straight_above (void **state)
   g_autoptr (GError) error = NULL;
   g_autoptr (RakeShape) sharp = NULL, rounded = NULL;
 
-  assert_true (
-      rake_photo_trace_size_from_length (&size, WIDTH_PX, HEIGHT_PX, ends, 125, &error));
+  assert_true (rake_photo_trace_size_from_length (&size, WIDTH_PX, HEIGHT_PX, ends, 125, &error));
   sharp = rake_photo_trace_outline (&size, corners, 4, FALSE, &error);
   assert_non_null (sharp);
   assert_share (rake_shape_get_area_mm2 (sharp), 300.0 * 200, 1e-4);
@@ -198,9 +197,10 @@ what_is_no_size_is_refused (void **state)
   assert_false (rake_photo_trace_size_from_length (&size, WIDTH_PX, HEIGHT_PX, ends, 100, NULL));
   for (gsize i = 0; i < G_N_ELEMENTS (bad); i++)
     {
-      assert_false (rake_photo_trace_size_from_length (&size, WIDTH_PX, HEIGHT_PX, far, bad[i], NULL));
       assert_false (
-          rake_photo_trace_size_from_rectangle (&size, WIDTH_PX, HEIGHT_PX, line, bad[i], 10, NULL));
+          rake_photo_trace_size_from_length (&size, WIDTH_PX, HEIGHT_PX, far, bad[i], NULL));
+      assert_false (rake_photo_trace_size_from_rectangle (&size, WIDTH_PX, HEIGHT_PX, line, bad[i],
+                                                          10, NULL));
     }
   assert_false (
       rake_photo_trace_size_from_rectangle (&size, WIDTH_PX, HEIGHT_PX, line, 100, 50, NULL));

@@ -1,0 +1,354 @@
+/* test-trace.c - an outline drawn over a photograph by taps has the size of what was photographed, and the
+ * photograph is kept in the new job, laid under it.
+ *
+ * The photograph is made here: an ellipse seen askew by a projection of our own, and a card on it. With
+ * RAKE_PICTURES a folder, the dialog is drawn there. */
+#include "photo-files.h"
+#include "picture-maker.h"
+#include "side-window.h"
+#include "trace-dialog.h"
+#include "trace-view.h"
+
+#include <math.h>
+#include <rakelight/photo.h>
+#include <string.h>
+
+#define WIDTH_PX 1200
+#define HEIGHT_PX 900
+#define A_MM 150.0
+#define B_MM 95.0
+#define N_POINTS 24
+
+static const double m[9] = { 2.4, 0.25, 600, -0.2, 2.1, 450, 0.0004, -0.0009, 1 };
+
+typedef struct
+{
+  Bench *bench;
+  SideWindow *window;
+  RakeTraceDialog *dialog;
+  RakeTraced *traced;
+} Drawing;
+
+static void
+see (double x_mm, double y_mm, double *x_px, double *y_px)
+{
+  double w = m[6] * x_mm + m[7] * y_mm + m[8];
+
+  *x_px = (m[0] * x_mm + m[1] * y_mm + m[2]) / w;
+  *y_px = (m[3] * x_mm + m[4] * y_mm + m[5]) / w;
+}
+
+static gboolean
+is_inside (double x_px, double y_px)
+{
+  double a = m[0] - x_px * m[6], b = m[1] - x_px * m[7], c = x_px * m[8] - m[2];
+  double d = m[3] - y_px * m[6], e = m[4] - y_px * m[7], f = y_px * m[8] - m[5];
+  double x_mm = (c * e - b * f) / (a * e - b * d), y_mm = (a * f - c * d) / (a * e - b * d);
+
+  return hypot (x_mm / A_MM, y_mm / B_MM) < 1 && !(fabs (x_mm) < 60 && fabs (y_mm) < 35);
+}
+
+static char *
+write_photograph (const char *folder)
+{
+  g_autofree guint8 *rgb = g_malloc (3 * WIDTH_PX * HEIGHT_PX);
+  g_autoptr (GByteArray) png = NULL;
+  g_autoptr (GBytes) bytes = NULL;
+
+  for (int i = 0; i < WIDTH_PX * HEIGHT_PX; i++)
+    {
+      gboolean is_wood = is_inside (i % WIDTH_PX + 0.5, i / WIDTH_PX + 0.5);
+
+      rgb[3 * i] = is_wood ? 150 : 70;
+      rgb[3 * i + 1] = is_wood ? 100 : 80;
+      rgb[3 * i + 2] = is_wood ? 60 : 90;
+    }
+  png = make_png (rgb, WIDTH_PX, HEIGHT_PX);
+  bytes = g_bytes_new (png->data, png->len);
+  return photo_files_write (folder, "front.png", bytes);
+}
+
+static void
+take (RakeTraced *traced, GObject *owner)
+{
+  Drawing *drawing = g_object_get_data (owner, "drawing");
+
+  drawing->traced = traced;
+}
+
+static void
+settle (void)
+{
+  while (g_main_context_iteration (NULL, FALSE))
+    ;
+}
+
+static RakeTraceView *
+get_view (Drawing *drawing)
+{
+  return RAKE_TRACE_VIEW (side_find (GTK_WIDGET (drawing->dialog), RAKE_TYPE_TRACE_VIEW));
+}
+
+static void
+open_dialog (Drawing *drawing, const char *path)
+{
+  GtkWindow *parent = side_window_get_window (drawing->window);
+  gint64 end_us = g_get_monotonic_time () + 30 * G_USEC_PER_SEC;
+
+  g_object_set_data (G_OBJECT (parent), "drawing", drawing);
+  drawing->dialog = rake_trace_dialog_present (parent, path, take, G_OBJECT (parent));
+  while (!get_view (drawing) || !(rake_flat_view_get_scale (get_view (drawing)) > 0))
+    {
+      if (g_get_monotonic_time () > end_us)
+        fail_msg ("the photograph is not shown");
+      g_main_context_iteration (NULL, TRUE);
+    }
+  settle ();
+}
+
+static int
+set_up (void **state)
+{
+  Drawing *drawing = g_new0 (Drawing, 1);
+  g_autofree char *path = NULL;
+
+  bench_set_up ((void **) &drawing->bench);
+  drawing->window = side_window_show (gtk_label_new ("under it"), 600, 400);
+  path = write_photograph (drawing->bench->folder);
+  open_dialog (drawing, path);
+  *state = drawing;
+  return 0;
+}
+
+static int
+take_down (void **state)
+{
+  Drawing *drawing = *state;
+  void *bench = drawing->bench;
+
+  if (drawing->dialog)
+    gtk_window_destroy (GTK_WINDOW (drawing->dialog));
+  settle ();
+  side_window_close (drawing->window);
+  rake_traced_free (drawing->traced);
+  bench_take_down (&bench);
+  g_free (drawing);
+  return 0;
+}
+
+/* --- helpers --------------------------------------------------------------------------------------- */
+
+static void
+tap (Drawing *drawing, double x_mm, double y_mm)
+{
+  double x_px, y_px;
+
+  see (x_mm, y_mm, &x_px, &y_px);
+  g_signal_emit_by_name (get_view (drawing), "tapped", x_px, y_px);
+}
+
+static GtkCheckButton *
+find_check (Drawing *drawing, const char *label)
+{
+  GtkWidget *found = side_find_labelled (GTK_WIDGET (drawing->dialog), label);
+
+  if (!found)
+    fail_msg ("no %s", label);
+  return GTK_CHECK_BUTTON (gtk_widget_get_ancestor (found, GTK_TYPE_CHECK_BUTTON));
+}
+
+static void
+set_number (Drawing *drawing, guint nth, double value)
+{
+  GtkWidget *box = gtk_widget_get_parent (side_find (GTK_WIDGET (drawing->dialog), GTK_TYPE_SPIN_BUTTON));
+
+  for (GtkWidget *child = gtk_widget_get_first_child (box); child;
+       child = gtk_widget_get_next_sibling (child))
+    if (GTK_IS_SPIN_BUTTON (child) && nth-- == 0)
+      gtk_spin_button_set_value (GTK_SPIN_BUTTON (child), value);
+}
+
+/* The card of 120 by 70 mm that lies in the middle. */
+static void
+set_size (Drawing *drawing)
+{
+  gtk_check_button_set_active (find_check (drawing, "A rectangle by its four corners"), TRUE);
+  settle ();
+  set_number (drawing, 0, 120);
+  set_number (drawing, 1, 70);
+  tap (drawing, -60, -35);
+  tap (drawing, 60, 35);
+  tap (drawing, 60, -35);
+  tap (drawing, -60, 35);
+  settle ();
+}
+
+static void
+set_edge (Drawing *drawing)
+{
+  for (guint i = 0; i < N_POINTS; i++)
+    tap (drawing, A_MM * cos (2 * G_PI * i / N_POINTS), B_MM * sin (2 * G_PI * i / N_POINTS));
+}
+
+static guint
+count (Drawing *drawing, RakeTracePart part)
+{
+  guint n_points;
+
+  rake_trace_view_get_points (get_view (drawing), part, &n_points);
+  return n_points;
+}
+
+static void
+draw_dialog (Drawing *drawing)
+{
+  const char *folder = g_getenv ("RAKE_PICTURES");
+  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (GTK_WIDGET (drawing->dialog));
+  g_autoptr (GtkSnapshot) snapshot = gtk_snapshot_new ();
+  g_autofree char *path = NULL;
+  int width = gtk_widget_get_width (GTK_WIDGET (drawing->dialog));
+  int height = gtk_widget_get_height (GTK_WIDGET (drawing->dialog));
+  cairo_surface_t *surface;
+  GskRenderNode *node;
+  cairo_t *cr;
+
+  if (!folder)
+    return;
+  gtk_test_widget_wait_for_draw (GTK_WIDGET (drawing->dialog));
+  gdk_paintable_snapshot (paintable, snapshot, width, height);
+  node = gtk_snapshot_to_node (snapshot);
+  surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
+  cr = cairo_create (surface);
+  gsk_render_node_draw (node, cr);
+  cairo_destroy (cr);
+  path = g_build_filename (folder, "trace.png", NULL);
+  cairo_surface_write_to_png (surface, path);
+  cairo_surface_destroy (surface);
+  gsk_render_node_unref (node);
+}
+
+/* --- tests --------------------------------------------------------------------------------------------- */
+
+static void
+what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
+{
+  Drawing *drawing = *state;
+  g_autoptr (RakeEntry) face = rake_entry_new (RAKE_ENTRY_FACE);
+  const RakeJob *job;
+  const RakePhoto *photo;
+  g_autoptr (RakePhotoMap) map = NULL;
+  double x_mm, y_mm, x_px, y_px;
+
+  set_size (drawing);
+  set_edge (drawing);
+  assert_false (rake_trace_view_is_closed (get_view (drawing)));
+  tap (drawing, A_MM, 0);
+  assert_true (rake_trace_view_is_closed (get_view (drawing)));
+  assert_int_equal (count (drawing, RAKE_TRACE_EDGE), N_POINTS);
+  settle ();
+  draw_dialog (drawing);
+  gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take", NULL);
+  drawing->dialog = NULL;
+  assert_non_null (drawing->traced);
+  assert_true (fabs (rake_shape_get_area_mm2 (drawing->traced->outline) / (G_PI * A_MM * B_MM) - 1) <
+               0.01);
+  face->face.name = g_strdup ("Front");
+  face->face.outline = rake_shape_ref (drawing->traced->outline);
+  assert_true (rake_session_append (drawing->bench->session, &face, 1));
+  drawing->traced->face = face->id;
+  assert_true (rake_traced_keep (drawing->traced, drawing->bench->session));
+  job = rake_session_get_live_job (drawing->bench->session);
+  assert_int_equal (rake_job_get_n_photos (job), 1);
+  photo = rake_job_get_photo (job, 0);
+  assert_non_null (photo->registration);
+  assert_true (rake_id_equal (photo->face->id, face->id));
+  map = rake_photo_map_new_for_photo (photo);
+  see (0, 0, &x_px, &y_px);
+  assert_true (rake_photo_map_to_face (map, x_px, y_px, &x_mm, &y_mm));
+  assert_float_equal (x_mm, A_MM, 1);
+  assert_float_equal (y_mm, B_MM, 1);
+}
+
+static void
+the_last_point_is_taken_back (void **state)
+{
+  Drawing *drawing = *state;
+  GtkWidget *dialog = GTK_WIDGET (drawing->dialog);
+
+  set_size (drawing);
+  set_edge (drawing);
+  tap (drawing, A_MM, 0);
+  gtk_widget_activate_action (dialog, "trace.take-back", NULL);
+  assert_false (rake_trace_view_is_closed (get_view (drawing)));
+  assert_int_equal (count (drawing, RAKE_TRACE_EDGE), N_POINTS);
+  gtk_widget_activate_action (dialog, "trace.take-back", NULL);
+  assert_int_equal (count (drawing, RAKE_TRACE_EDGE), N_POINTS - 1);
+  assert_int_equal (count (drawing, RAKE_TRACE_SIZE), 4);
+  gtk_widget_activate_action (dialog, "trace.take", NULL);
+  assert_null (drawing->traced);
+}
+
+static void
+an_edge_that_crosses_itself_is_refused_until_it_does_not (void **state)
+{
+  Drawing *drawing = *state;
+
+  set_size (drawing);
+  tap (drawing, -100, -60);
+  tap (drawing, 100, 60);
+  tap (drawing, 100, -60);
+  tap (drawing, -100, 60);
+  tap (drawing, -100, -60);
+  settle ();
+  side_assert_reads (GTK_WIDGET (drawing->dialog), "crosses itself");
+  gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take", NULL);
+  assert_null (drawing->traced);
+  for (guint i = 0; i < 4; i++)
+    gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take-back", NULL);
+  tap (drawing, 100, -60);
+  tap (drawing, 100, 60);
+  tap (drawing, -100, 60);
+  tap (drawing, -100, -60);
+  settle ();
+  side_assert_does_not_read (GTK_WIDGET (drawing->dialog), "crosses itself");
+}
+
+static void
+what_is_no_picture_is_said (void **state)
+{
+  Drawing *drawing = *state;
+  g_autoptr (GBytes) bytes = g_bytes_new_static ("no picture at all", 17);
+  g_autofree char *path = photo_files_write (drawing->bench->folder, "text.jpg", bytes);
+  GtkWindow *parent = side_window_get_window (drawing->window);
+  gint64 end_us = g_get_monotonic_time () + 10 * G_USEC_PER_SEC;
+
+  gtk_window_destroy (GTK_WINDOW (drawing->dialog));
+  drawing->dialog = rake_trace_dialog_present (parent, path, take, G_OBJECT (parent));
+  for (gboolean is_said = FALSE; !is_said && g_get_monotonic_time () < end_us;)
+    {
+      g_autofree char *words = side_read (GTK_WIDGET (drawing->dialog));
+
+      is_said = strstr (words, "text.jpg") != NULL || strstr (words, "picture") != NULL;
+      g_main_context_iteration (NULL, FALSE);
+      g_usleep (5000);
+    }
+  side_assert_reads (GTK_WIDGET (drawing->dialog), "picture");
+  gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take", NULL);
+  assert_null (drawing->traced);
+}
+
+#define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, take_down)
+
+int
+main (void)
+{
+  static const struct CMUnitTest tests[] = {
+    TEST (what_was_drawn_is_taken_and_the_photograph_with_it),
+    TEST (the_last_point_is_taken_back),
+    TEST (an_edge_that_crosses_itself_is_refused_until_it_does_not),
+    TEST (what_is_no_picture_is_said),
+  };
+
+  bench_use_own_folders ();
+  return cmocka_run_group_tests (tests, side_set_up_group, NULL);
+}
