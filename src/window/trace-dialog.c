@@ -125,6 +125,13 @@ get_hint (RakeTraceDialog *self, gboolean has_size)
 }
 
 static void
+say_refusal (RakeTraceDialog *self, const GError *error)
+{
+  gtk_label_set_label (GTK_LABEL (self->refusal), error ? error->message : "");
+  gtk_widget_set_visible (self->refusal, error != NULL);
+}
+
+static void
 show (RakeTraceDialog *self)
 {
   g_autoptr (GError) error = NULL;
@@ -147,7 +154,7 @@ show (RakeTraceDialog *self)
   summary = self->outline ? say_outline (self->outline) : g_strdup ("");
   gtk_label_set_label (GTK_LABEL (self->summary), summary);
   if (self->intake || self->reading)
-    gtk_label_set_label (GTK_LABEL (self->refusal), error ? error->message : "");
+    say_refusal (self, error);
   gtk_label_set_label (GTK_LABEL (self->hint), get_hint (self, has_size));
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "trace.take", self->outline != NULL);
   /* On to the edge by itself, the first time. */
@@ -270,7 +277,7 @@ is_read (GObject *source, GAsyncResult *result, gpointer user_data)
   if (intake)
     show_picture (self);
   else
-    gtk_label_set_label (GTK_LABEL (self->refusal), error->message);
+    say_refusal (self, error);
   show (self);
 }
 

@@ -308,7 +308,8 @@ rake_trace_view_paint (RakeFlatView *view, GtkSnapshot *snapshot)
       snapshot, &GRAPHENE_RECT_INIT (0, 0, (float) gtk_widget_get_width (GTK_WIDGET (self)),
                                      (float) gtk_widget_get_height (GTK_WIDGET (self))));
   cairo_set_line_join (cr, CAIRO_LINE_JOIN_ROUND);
-  trace_path (self, cr, self->points[RAKE_TRACE_SIZE], self->n_size == 4);
+  if (self->n_size == 2) /* corners come in any order */
+    trace_path (self, cr, self->points[RAKE_TRACE_SIZE], FALSE);
   stroke (cr, &white, 1);
   if (self->outline->len > 0)
     trace_path (self, cr, self->outline, self->is_closed);
