@@ -160,7 +160,8 @@ find_check (Drawing *drawing, const char *label)
 static void
 set_number (Drawing *drawing, guint nth, double value)
 {
-  GtkWidget *box = gtk_widget_get_parent (side_find (GTK_WIDGET (drawing->dialog), GTK_TYPE_SPIN_BUTTON));
+  GtkWidget *box =
+      gtk_widget_get_parent (side_find (GTK_WIDGET (drawing->dialog), GTK_TYPE_SPIN_BUTTON));
 
   for (GtkWidget *child = gtk_widget_get_first_child (box); child;
        child = gtk_widget_get_next_sibling (child))
@@ -250,8 +251,8 @@ what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
   gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take", NULL);
   drawing->dialog = NULL;
   assert_non_null (drawing->traced);
-  assert_true (fabs (rake_shape_get_area_mm2 (drawing->traced->outline) / (G_PI * A_MM * B_MM) - 1) <
-               0.01);
+  assert_true (
+      fabs (rake_shape_get_area_mm2 (drawing->traced->outline) / (G_PI * A_MM * B_MM) - 1) < 0.01);
   face->face.name = g_strdup ("Front");
   face->face.outline = rake_shape_ref (drawing->traced->outline);
   assert_true (rake_session_append (drawing->bench->session, &face, 1));
