@@ -10,8 +10,8 @@ typedef struct
   RakeProposals *proposals;
   const RakePhoto *photo;
   GPtrArray *gesture;
-  GArray *zones; /* RakeId: what the photographs show besides */
-  GArray *marks[RAKE_PHOTO_MAX_TOGETHER]; /* RakeId, of each photograph read: the marks it shows */
+  GArray *zones;    /* RakeId: what the photographs show besides */
+  GPtrArray *marks; /* GArray of RakeId, of each photograph read: the marks it shows */
   guint n_marks;
 } Entering;
 
@@ -48,7 +48,7 @@ add_mark (Entering *self, RakeId look, const RakeProposal *proposal, RakeShape *
   mark->mark.shape = part;
   for (guint i = 0; i < self->proposals->read->len; i++)
     if ((proposal->showing >> i & 1) != 0)
-      g_array_append_val (self->marks[i], mark->id);
+      g_array_append_val (((GArray *) self->marks->pdata[i]), mark->id);
   self->n_marks++;
 }
 
@@ -96,15 +96,16 @@ place_photo (Entering *self, guint nth)
   const RakeJob *job = rake_session_get_live_job (self->proposals->session);
   const RakePhoto *photo =
       rake_job_find_photo (job, g_array_index (self->proposals->read, RakeId, nth));
+  const GArray *marks = self->marks->pdata[nth];
   RakeEntry *entry;
 
   /* One that shows none of what was taken is no evidence, but the look was of the chosen one. */
-  if (!photo || photo->withdrawal || (nth > 0 && self->marks[nth]->len == 0))
+  if (!photo || photo->withdrawal || (nth > 0 && marks->len == 0))
     return;
   entry = rake_photo_new_placement (job, photo);
   entry->photo.is_look = RAKE_ANSWER_YES;
   add_ids (entry->photo.zones, self->zones);
-  add_ids (entry->photo.marks, self->marks[nth]);
+  add_ids (entry->photo.marks, marks);
   g_ptr_array_add (self->gesture, entry);
 }
 
@@ -143,18 +144,18 @@ rake_proposals_enter (RakeProposals *self)
 {
   g_autoptr (GPtrArray) gesture = rake_gesture_new ();
   g_autoptr (GArray) zones = g_array_new (FALSE, FALSE, sizeof (RakeId));
+  g_autoptr (GPtrArray) marks = g_ptr_array_new_with_free_func ((GDestroyNotify) g_array_unref);
   Entering entering = { .proposals = self,
                         .photo = rake_proposals_find_photo (self),
                         .gesture = gesture,
-                        .zones = zones };
+                        .zones = zones,
+                        .marks = marks };
 
   if (!check (self, entering.photo))
     return FALSE;
   for (guint i = 0; i < self->read->len; i++)
-    entering.marks[i] = g_array_new (FALSE, FALSE, sizeof (RakeId));
+    g_ptr_array_add (marks, g_array_new (FALSE, FALSE, sizeof (RakeId)));
   fill (&entering);
-  for (guint i = 0; i < self->read->len; i++)
-    g_array_unref (entering.marks[i]);
   if (entering.n_marks == 0)
     {
       rake_session_say (self->session, _ ("Nothing is taken: tap what is really there first."));
