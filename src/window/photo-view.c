@@ -20,6 +20,7 @@ struct _RakePhotoView
 
   RakeId photo;
   RakeTurn turn;
+  gboolean is_withdrawn;
   double width_px, height_px; /* as it lies in the file */
   GdkTexture *texture;        /* upright */
   char *sentence;             /* why there is none, or NULL */
@@ -159,10 +160,12 @@ rake_photo_view_set_photo (RakePhotoView *self, RakeSession *session, RakeId id)
 {
   const RakePhoto *photo =
       session ? rake_job_find_photo (rake_session_get_live_job (session), id) : NULL;
+  gboolean is_withdrawn = photo && photo->withdrawal;
 
-  if (photo && rake_id_equal (photo->id, self->photo))
+  if (photo && rake_id_equal (photo->id, self->photo) && is_withdrawn == self->is_withdrawn)
     return;
   drop_picture (self);
+  self->is_withdrawn = is_withdrawn;
   self->photo = photo ? photo->id : RAKE_ID_NIL;
   self->turn = photo ? rake_photo_get_turn (&photo->entry->photo) : 1;
   self->width_px = photo ? photo->entry->photo.width_px : 0;
