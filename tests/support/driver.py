@@ -530,7 +530,7 @@ def _between(path, steps):
             yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
 
 
-def start(*command, env=None, log=None, seconds=20):
+def start(*command, env=None, log=None, seconds=PATIENCE):
     """Starts a program and waits for its first window. A critical warning ends the program, unless
     G_DEBUG says otherwise; its words go to the file log, or to where this program's go.
 
