@@ -23,7 +23,8 @@ void rake_units_choose (RakeUnits units);
 RakeUnits rake_units_get (void);
 
 /* Another choice for what the calling thread alone writes and reads, as a report in its worker; NULL:
- * that of the process again. @units is copied. */
+ * that of the process again. Numbers then have the
+ * decimal sign of the language, not that of the locale: paper may speak another one than the bench. @units is copied. */
 void rake_units_choose_for_thread (const RakeUnits *units);
 
 typedef enum
@@ -40,6 +41,9 @@ typedef enum
   RAKE_MEASURE_TURNS,        /* r/min */
   RAKE_MEASURE_ANGLE,        /* ° */
 } RakeMeasure;
+
+/* A number with so many decimals and the decimal sign of the language that words are in. Caller frees. */
+char *rake_units_print_in_language (double value, guint n_decimals);
 
 /* "42.5 µm", "1.67 mil", in the person's number form; NaN: "not known". Caller frees. */
 char *rake_units_to_text (RakeMeasure measure, double value);

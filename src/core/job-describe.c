@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "i18n.h"
+#include "units-private.h"
 
 /* A strike of a strike of a strike says no more than the first few. */
 #define MOST_NESTED 4
@@ -122,18 +123,31 @@ describe_state (const RakeJob *job, const RakeStateBody *state)
 }
 
 static char *
+describe_rate (const RakeRateBody *rate)
+{
+  g_autofree char *number = NULL;
+
+  if (isnan (rate->removal_um))
+    return g_strdup (said (rate->grade));
+  number = rake_units_print_number (rate->removal_um, 1);
+  /* Translators: a grade or compound, then what one pass takes: "P800 takes 3.0 µm a pass" */
+  return g_strdup_printf (_ ("%s takes %s µm a pass"), said (rate->grade), number);
+}
+
+static char *
 describe_reading (const RakeJob *job, const RakeReadingBody *reading)
 {
   const char *zone = name_zone (job, reading->zone);
+  g_autofree char *number = rake_units_print_number (reading->value, 1);
 
   switch (reading->quantity)
     {
     case RAKE_QUANTITY_FILM_UM:
-      return g_strdup_printf (_ ("Film of %.1f µm read on %s"), reading->value, zone);
+      return g_strdup_printf (_ ("Film of %s µm read on %s"), number, zone);
     case RAKE_QUANTITY_GLOSS_GU:
-      return g_strdup_printf (_ ("Gloss of %.1f GU read on %s"), reading->value, zone);
+      return g_strdup_printf (_ ("Gloss of %s GU read on %s"), number, zone);
     case RAKE_QUANTITY_TEMPERATURE_CELSIUS:
-      return g_strdup_printf (_ ("%.1f °C read on %s"), reading->value, zone);
+      return g_strdup_printf (_ ("%s °C read on %s"), number, zone);
     case RAKE_QUANTITY_UNSAID:
       break;
     }
@@ -309,11 +323,7 @@ describe (const RakeJob *job, const RakeEntry *entry, guint depth)
     case RAKE_ENTRY_REPAIR:
       return describe_repair (job, &entry->repair);
     case RAKE_ENTRY_RATE:
-      /* Translators: a grade or compound, then what one pass takes: "P800 takes 3.0 µm a pass" */
-      return isnan (entry->rate.removal_um)
-                 ? g_strdup (said (entry->rate.grade))
-                 : g_strdup_printf (_ ("%s takes %.1f µm a pass"), said (entry->rate.grade),
-                                    entry->rate.removal_um);
+      return describe_rate (&entry->rate);
     case RAKE_ENTRY_PHOTO:
       return describe_photo (job, &entry->photo);
     case RAKE_ENTRY_WITHDRAWAL:

@@ -62,7 +62,10 @@ describe_days (RakeFact fact, double days)
     }
   days = round_time (fact, days);
   if (days != floor (days))
-    return g_strdup_printf (_ ("%.1f days"), days);
+    {
+      g_autofree char *number = rake_units_print_number (days, 1);
+      return g_strdup_printf (_ ("%s days"), number);
+    }
   return g_strdup_printf (ngettext ("%.0f day", "%.0f days", (gulong) MIN (days, 1e9)), days);
 }
 

@@ -122,20 +122,45 @@ get_shown (RakeMeasure measure)
 /* --- writing ---------------------------------------------------------------------------------- */
 
 char *
+rake_units_print_in_language (double value, guint n_decimals)
+{
+  char format[] = "%.0f", text[G_ASCII_DTOSTR_BUF_SIZE];
+  /* Translators: the sign before the decimals, as in 1.5 */
+  const char *sign = C_ ("decimal sign", ".");
+  char *point;
+
+  format[2] = (char) ('0' + MIN (n_decimals, 9));
+  g_ascii_formatd (text, sizeof text, format, value);
+  point = strchr (text, '.');
+  if (point == NULL)
+    return g_strdup (text);
+  *point = '\0';
+  return g_strconcat (text, sign, point + 1, NULL);
+}
+
+char *
+rake_units_print_number (double value, guint n_decimals)
+{
+  return g_private_get (&chosen_by_thread) != NULL
+             ? rake_units_print_in_language (value, n_decimals)
+             : g_strdup_printf ("%.*f", (int) n_decimals, value);
+}
+
+char *
 rake_units_write_number (double value, int decimals)
 {
   double parts = pow (10, decimals), rounded = round (value * parts);
 
   if (rounded == 0 && value != 0)
     {
-      g_autofree char *least = g_strdup_printf ("%.*f", decimals, 1 / parts);
+      g_autofree char *least = rake_units_print_number (1 / parts, (guint) decimals);
 
       /* Translators: an amount, as in "under 0.1 mm". */
       return g_strdup_printf (_ ("under %s"), least);
     }
   if (fmod (rounded, parts) == 0)
     decimals = 0;
-  return g_strdup_printf ("%.*f", decimals, rounded == 0 ? 0.0 : rounded / parts);
+  return rake_units_print_number (rounded == 0 ? 0.0 : rounded / parts, (guint) decimals);
 }
 
 static char *
@@ -193,12 +218,14 @@ char *
 rake_units_to_text_with_doubt (RakeMeasure measure, double mean, double sd)
 {
   const Unit *unit = get_shown (measure);
-  g_autofree char *number = NULL;
+  guint decimals = (guint) unit->decimals;
+  g_autofree char *number = NULL, *middle = NULL, *doubt = NULL;
 
   if (!isfinite (mean) || !isfinite (sd))
     return rake_units_to_text (measure, mean);
-  number = g_strdup_printf ("%.*f ± %.*f", unit->decimals, mean * unit->per_stored + unit->zero,
-                            unit->decimals, sd * unit->per_stored);
+  middle = rake_units_print_number (mean * unit->per_stored + unit->zero, decimals);
+  doubt = rake_units_print_number (sd * unit->per_stored, decimals);
+  number = g_strdup_printf ("%s ± %s", middle, doubt);
   return add_sign (unit, number);
 }
 

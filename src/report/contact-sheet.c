@@ -219,8 +219,9 @@ print (Sheet *sheet, gboolean is_drawn)
 static cairo_status_t
 write_bytes (void *closure, const unsigned char *bytes, unsigned int n_bytes)
 {
-  return rake_whole_file_write (closure, bytes, n_bytes) ? CAIRO_STATUS_SUCCESS
-                                                         : CAIRO_STATUS_WRITE_ERROR;
+  /* A full disk is told by the commit; cairo 1.16 may abort when it is told one. */
+  rake_whole_file_write (closure, bytes, n_bytes);
+  return CAIRO_STATUS_SUCCESS;
 }
 
 static cairo_status_t

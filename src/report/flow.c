@@ -407,7 +407,8 @@ rake_flow_heading (RakeFlow *flow, guint level, const char *text)
   layout = rake_flow_lay (flow, type, numbered != NULL ? numbered : text, flow->width);
   n_lines = rake_flow_count_lines (layout);
   rake_flow_space (flow, level == 1 ? SECTION_SPACE_PT : PART_SPACE_PT);
-  rake_flow_need (flow, n_lines * types[type].leading + MAX (flow->keep, level == 1 ? 96 : 58));
+  rake_flow_need (flow, n_lines * types[type].leading + (level == 1 ? 14 : 3) +
+                            MAX (flow->keep, level == 1 ? 82 : 55));
   flow->keep = 0;
   keep_heading (flow, level, text);
   mark_heading (flow, level, text);

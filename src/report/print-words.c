@@ -31,20 +31,7 @@ rake_print_time (gint64 unix_ms, int utc_offset_minutes)
 char *
 rake_print_number (double value, guint n_decimals)
 {
-  char format[] = "%.0f", text[G_ASCII_DTOSTR_BUF_SIZE];
-  /* Translators: the sign before the decimals, as in 1.5 */
-  const char *sign = C_ ("decimal sign", ".");
-  char *point;
-
-  if (!isfinite (value))
-    return g_strdup ("–");
-  format[2] = (char) ('0' + MIN (n_decimals, 9));
-  g_ascii_formatd (text, sizeof text, format, value);
-  point = strchr (text, '.');
-  if (point == NULL)
-    return g_strdup (text);
-  *point = '\0';
-  return g_strconcat (text, sign, point + 1, NULL);
+  return isfinite (value) ? rake_units_print_in_language (value, n_decimals) : g_strdup ("–");
 }
 
 char *
@@ -103,7 +90,7 @@ rake_print_normal (RakeNormal film, guint n_decimals)
   mean = rake_print_number (rake_units_to_shown (RAKE_MEASURE_FILM, film.mean),
                             rake_units_get ().film_in_mil ? 2 : n_decimals);
   sd = rake_print_film (film.sd, n_decimals);
-  return g_strdup_printf ("%s ± %s", mean, sd);
+  return g_strdup_printf ("%s" NO_BREAK "±" NO_BREAK "%s", mean, sd);
 }
 
 char *
@@ -316,7 +303,10 @@ rake_print_add (GString *line, const char *part)
 {
   if (part == NULL || *part == '\0')
     return;
-  if (line->len > 0)
+  /* What a person wrote may be a sentence with its stop. */
+  if (line->len > 0 && line->str[line->len - 1] == '.')
+    g_string_append_c (line, ' ');
+  else if (line->len > 0)
     /* Translators: between the parts of a list: "dry, wiped with spirit". */
     g_string_append (line, C_ ("list", ", "));
   g_string_append (line, part);

@@ -170,13 +170,22 @@ new_facts (const RakeReport *report, const RakeDefect *defect)
   return grid;
 }
 
+/* What both take, about: the heading over them wants it too. */
+static double
+get_room (const RakeDefect *defect, const RakeGrid *facts, double map_width)
+{
+  double beside = rake_grid_get_n_rows (facts) * FACT_PT;
+
+  return defect->face != NULL ? MAX (choose_map_height (defect->face, map_width) + 14, beside)
+                              : beside;
+}
+
 /* The place on the left, the facts beside it. Where these go over the page, what follows comes after
  * them. */
 static void
-print_place_and_facts (RakeReport *report, const RakeDefect *defect)
+print_place_and_facts (RakeReport *report, const RakeDefect *defect, const RakeGrid *facts)
 {
   RakeFlow *flow = &report->flow;
-  g_autoptr (RakeGrid) facts = new_facts (report, defect);
   g_autofree char *alternative = describe_place (defect);
   double full = flow->width, left = flow->left, map_width = full * MAP_SHARE, height, top, end;
   guint page;
@@ -187,7 +196,7 @@ print_place_and_facts (RakeReport *report, const RakeDefect *defect)
       return;
     }
   height = choose_map_height (defect->face, map_width);
-  rake_flow_need (flow, MAX (height + 14, rake_grid_get_n_rows (facts) * FACT_PT));
+  rake_flow_need (flow, get_room (defect, facts, map_width));
   top = flow->y;
   page = flow->page;
   flow->width = map_width;
@@ -290,14 +299,15 @@ static void
 print_defect (RakeReport *report, const RakeDefect *defect, guint number)
 {
   g_autofree char *title = NULL;
+  g_autoptr (RakeGrid) facts = new_facts (report, defect);
 
   /* Translators: a number, a fault, the face it is on. */
   title = defect->face != NULL
               ? g_strdup_printf (_ ("%u. %s, %s"), number, defect->what, defect->face->name)
               : g_strdup_printf ("%u. %s", number, defect->what);
-  rake_flow_keep (&report->flow, 210);
+  rake_flow_keep (&report->flow, get_room (defect, facts, report->flow.width * MAP_SHARE));
   rake_flow_heading (&report->flow, 2, title);
-  print_place_and_facts (report, defect);
+  print_place_and_facts (report, defect, facts);
   print_story (report, defect);
   print_photos (report, defect);
 }

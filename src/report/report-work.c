@@ -377,6 +377,8 @@ rake_report_print_work (RakeReport *report)
 
   if (rake_job_get_n_faces (report->job) == 0)
     return;
+  /* With the words under it and the first rows of the first face. */
+  rake_flow_keep (&report->flow, 170);
   rake_flow_heading (&report->flow, 1, _ ("The work, in order"));
   rake_flow_paragraph (&report->flow, RAKE_TYPE_SOFT,
                        _ ("Directions are degrees on the face: 0 towards its top edge, clockwise. "

@@ -187,11 +187,22 @@ judge_all (RakeReport *report)
                                                             report->options->now_ms));
 }
 
+typedef struct
+{
+  RakeWholeFile *file;
+  RakeFlow *flow;
+} Sink;
+
+/* A full disk is not told to cairo, which in 1.16 aborts when it meets one at its last tables: the flow is
+ * stopped, and whatever cairo still writes goes nowhere. */
 static cairo_status_t
 write_bytes (void *closure, const unsigned char *bytes, unsigned int n_bytes)
 {
-  return rake_whole_file_write (closure, bytes, n_bytes) ? CAIRO_STATUS_SUCCESS
-                                                         : CAIRO_STATUS_WRITE_ERROR;
+  const Sink *sink = closure;
+
+  if (!rake_whole_file_write (sink->file, bytes, n_bytes))
+    sink->flow->is_stopped = TRUE;
+  return CAIRO_STATUS_SUCCESS;
 }
 
 /* FALSE with @error set when it was cancelled or could not be drawn; a write that failed is told when
@@ -238,17 +249,17 @@ tell (RakeReport *report, cairo_surface_t *surface, const Watch *watch)
 }
 
 static gboolean
-draw (RakeReport *report, RakeWholeFile *file, const Watch *watch, GError **error)
+draw (RakeReport *report, Sink *sink, const Watch *watch, GError **error)
 {
   double width, height;
   cairo_surface_t *surface;
   gboolean is_drawn;
 
   rake_sheet_get_size (report->options->sheet, &width, &height);
-  surface = cairo_pdf_surface_create_for_stream (write_bytes, file, width, height);
+  surface = cairo_pdf_surface_create_for_stream (write_bytes, sink, width, height);
   set_metadata (report, surface);
   tell (report, surface, watch);
-  is_drawn = finish_drawing (report, file, surface, error);
+  is_drawn = finish_drawing (report, sink->file, surface, error);
   cairo_surface_destroy (surface);
   return is_drawn;
 }
@@ -283,6 +294,7 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
   g_autoptr (RakeWholeFile) file = NULL;
   RakeReport report;
   const Watch watch = { progress, user_data, cancellable };
+  Sink sink = { NULL, &report.flow }; /* cairo writes to it until the flow is cleared */
   gboolean is_written;
 
   g_return_val_if_fail (path != NULL && job != NULL && options != NULL, FALSE);
@@ -290,8 +302,9 @@ rake_report_write (const char *path, const RakeJob *job, const RakeReportOptions
   file = rake_whole_file_new (path, error);
   if (file == NULL)
     return FALSE;
+  sink.file = file;
   init (&report, job, options);
-  is_written = draw (&report, file, &watch, error);
+  is_written = draw (&report, &sink, &watch, error);
   if (is_written && !rake_whole_file_has_failed (file))
     rake_pdf_finish (file, options->language, report.flow.alternatives);
   is_written = is_written && rake_whole_file_commit (file, error);
