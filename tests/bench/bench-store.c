@@ -4,16 +4,14 @@
  *           of a database of its own on the same disk, in the same mode, turn by turn
  *   open    a file of 20 000 entries from nothing to a job; floor: SQLite opening the same file and
  *           stepping through every row of every table in order, touching every column
- *   rebuild the same job out of its entries in memory, as a drag along the timeline does; the fastest
- *           stands beside the median, for a machine that is busy with other things
- *
- * Medians, in milliseconds. */
+ *   rebuild the same job out of its entries in memory, as a drag along the timeline does */
+#include "bench.h"
+
 #include <rakelight/job-file.h>
 
 #include <glib/gstdio.h>
 #include <math.h>
 #include <sqlite3.h>
-#include <stdlib.h>
 
 #define N_ENTRIES 20000
 #define N_APPENDS 400
@@ -25,34 +23,6 @@
 #define N_ZONES (N_COLUMNS * N_ROWS)
 
 static RakeId zones[N_ZONES], stage_id, look_id;
-
-static void
-must (gboolean is_so, const GError *error)
-{
-  if (!is_so)
-    g_error ("%s", error != NULL ? error->message : "SQLite refused");
-}
-
-static int
-compare_numbers (gconstpointer a, gconstpointer b)
-{
-  double one = *(const double *) a, other = *(const double *) b;
-
-  return one < other ? -1 : one > other;
-}
-
-static double
-get_median (double *numbers, guint n)
-{
-  qsort (numbers, n, sizeof *numbers, compare_numbers);
-  return numbers[n / 2];
-}
-
-static double
-now_ms (void)
-{
-  return (double) g_get_monotonic_time () / 1000;
-}
 
 /* --- the job -------------------------------------------------------------------------------------- */
 
@@ -75,7 +45,7 @@ make_mark (guint i)
   mark->mark.look = look_id;
   mark->mark.mark = RAKE_MARK_LOW_SPOT;
   mark->mark.shape = rake_shape_new_area (points, 24, NULL);
-  must (mark->mark.shape != NULL, NULL);
+  bench_must (mark->mark.shape != NULL, NULL);
   return mark;
 }
 
@@ -175,16 +145,16 @@ make_file (const char *path)
   g_autoptr (RakeJobFile) file = rake_job_file_create (path, &error);
   g_autoptr (RakeJob) job = rake_job_new ();
 
-  must (file != NULL, error);
+  bench_must (file != NULL, error);
   add_beginning (entries);
   for (guint i = 0; entries->len < N_ENTRIES; i++)
     g_ptr_array_add (entries, i % 10 == 0   ? make_pass (i / 10)
                               : i % 10 == 1 ? make_look (i / 10)
                               : i % 10 == 9 ? make_reading (i / 10)
                                             : make_mark (i));
-  must (rake_job_file_append (file, job, (RakeEntry *const *) entries->pdata, entries->len,
-                              "Ilse Brandt", &error),
-        error);
+  bench_must (rake_job_file_append (file, job, (RakeEntry *const *) entries->pdata, entries->len,
+                                    "Ilse Brandt", &error),
+              error);
 }
 
 /* --- appending ------------------------------------------------------------------------------------ */
@@ -194,15 +164,15 @@ make_floor (const char *path, sqlite3_stmt **insert)
 {
   sqlite3 *db;
 
-  must (sqlite3_open (path, &db) == SQLITE_OK, NULL);
-  must (sqlite3_exec (db,
-                      "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"
-                      "CREATE TABLE row (id INTEGER PRIMARY KEY, bytes BLOB)",
-                      NULL, NULL, NULL) == SQLITE_OK,
-        NULL);
-  must (sqlite3_prepare_v2 (db, "INSERT INTO row (bytes) VALUES (zeroblob (?))", -1, insert,
-                            NULL) == SQLITE_OK,
-        NULL);
+  bench_must (sqlite3_open (path, &db) == SQLITE_OK, NULL);
+  bench_must (sqlite3_exec (db,
+                            "PRAGMA journal_mode = WAL; PRAGMA synchronous = FULL;"
+                            "CREATE TABLE row (id INTEGER PRIMARY KEY, bytes BLOB)",
+                            NULL, NULL, NULL) == SQLITE_OK,
+              NULL);
+  bench_must (sqlite3_prepare_v2 (db, "INSERT INTO row (bytes) VALUES (zeroblob (?))", -1, insert,
+                                  NULL) == SQLITE_OK,
+              NULL);
   return db;
 }
 
@@ -218,14 +188,14 @@ count_row_bytes (const RakeEntry *mark)
 static double
 append_to_floor (sqlite3 *db, sqlite3_stmt *insert, int n_bytes)
 {
-  double began = now_ms ();
+  double began = bench_now_ms ();
 
-  must (sqlite3_exec (db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK, NULL);
+  bench_must (sqlite3_exec (db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK, NULL);
   sqlite3_bind_int (insert, 1, n_bytes);
-  must (sqlite3_step (insert) == SQLITE_DONE, NULL);
+  bench_must (sqlite3_step (insert) == SQLITE_DONE, NULL);
   sqlite3_reset (insert);
-  must (sqlite3_exec (db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK, NULL);
-  return now_ms () - began;
+  bench_must (sqlite3_exec (db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK, NULL);
+  return bench_now_ms () - began;
 }
 
 static void
@@ -234,26 +204,23 @@ bench_append (const char *path, const char *floor_path)
   g_autoptr (GError) error = NULL;
   g_autoptr (RakeJobFile) file = rake_job_file_open (path, RAKE_JOB_FILE_WRITE, &error);
   g_autoptr (RakeJob) job = NULL;
-  double ours[N_APPENDS], floor[N_APPENDS], our_median, floor_median;
+  BenchTimes *times = bench_times_new ("store: one mark appended, durably");
   sqlite3_stmt *insert;
   sqlite3 *db = make_floor (floor_path, &insert);
 
-  must (file != NULL, error);
+  bench_must (file != NULL, error);
   job = rake_job_file_load (file, &error);
-  must (job != NULL, error);
+  bench_must (job != NULL, error);
   for (guint i = 0; i < N_APPENDS; i++)
     {
       g_autoptr (RakeEntry) mark = make_mark (i);
-      double began = now_ms ();
+      double began = bench_now_ms (), took_ms;
 
-      must (rake_job_file_append (file, job, &mark, 1, "Ilse Brandt", &error), error);
-      ours[i] = now_ms () - began;
-      floor[i] = append_to_floor (db, insert, count_row_bytes (mark));
+      bench_must (rake_job_file_append (file, job, &mark, 1, "Ilse Brandt", &error), error);
+      took_ms = bench_now_ms () - began;
+      bench_times_add (times, took_ms, append_to_floor (db, insert, count_row_bytes (mark)));
     }
-  our_median = get_median (ours, N_APPENDS);
-  floor_median = get_median (floor, N_APPENDS);
-  g_print ("append %.3f floor %.3f ratio %.2f\n", our_median, floor_median,
-           our_median / floor_median);
+  bench_times_tell (times);
   sqlite3_finalize (insert);
   sqlite3_close (db);
 }
@@ -267,7 +234,7 @@ touch_table (sqlite3 *db, const char *table)
   sqlite3_stmt *row;
   guint64 n_bytes = 0;
 
-  must (sqlite3_prepare_v2 (db, sql, -1, &row, NULL) == SQLITE_OK, NULL);
+  bench_must (sqlite3_prepare_v2 (db, sql, -1, &row, NULL) == SQLITE_OK, NULL);
   while (sqlite3_step (row) == SQLITE_ROW)
     for (int i = 0; i < sqlite3_column_count (row); i++)
       {
@@ -285,53 +252,50 @@ touch_table (sqlite3 *db, const char *table)
 static double
 scan (const char *path)
 {
-  double began = now_ms ();
+  double began = bench_now_ms ();
   sqlite3 *db;
   sqlite3_stmt *row;
   guint64 n_bytes = 0;
 
-  must (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READONLY, NULL) == SQLITE_OK, NULL);
-  must (sqlite3_prepare_v2 (db, "SELECT name FROM sqlite_schema WHERE type = 'table'", -1, &row,
-                            NULL) == SQLITE_OK,
-        NULL);
+  bench_must (sqlite3_open_v2 (path, &db, SQLITE_OPEN_READONLY, NULL) == SQLITE_OK, NULL);
+  bench_must (sqlite3_prepare_v2 (db, "SELECT name FROM sqlite_schema WHERE type = 'table'", -1,
+                                  &row, NULL) == SQLITE_OK,
+              NULL);
   while (sqlite3_step (row) == SQLITE_ROW)
     n_bytes += touch_table (db, (const char *) sqlite3_column_text (row, 0));
   sqlite3_finalize (row);
   sqlite3_close (db);
-  must (n_bytes > N_ENTRIES, NULL);
-  return now_ms () - began;
+  bench_must (n_bytes > N_ENTRIES, NULL);
+  return bench_now_ms () - began;
 }
 
 static void
 bench_open (const char *path)
 {
-  double opened[N_OPENINGS], loaded[N_OPENINGS], both[N_OPENINGS], floor[N_OPENINGS];
-  double median, floor_median;
+  BenchTimes *opened = bench_times_new ("store: 20000 entries opened, checked and built"),
+             *checked = bench_times_new ("store: of that, until the file is checked");
 
   for (guint i = 0; i < N_OPENINGS; i++)
     {
       g_autoptr (GError) error = NULL;
       g_autoptr (RakeJobFile) file = NULL;
       g_autoptr (RakeJob) job = NULL;
-      double began = now_ms (), open_at;
+      double began = bench_now_ms (), open_at, built_at;
 
       file = rake_job_file_open (path, RAKE_JOB_FILE_READ_ONLY, &error);
-      must (file != NULL, error);
-      open_at = now_ms ();
+      bench_must (file != NULL, error);
+      open_at = bench_now_ms ();
       job = rake_job_file_load (file, &error);
-      must (job != NULL, error);
-      must (rake_job_get_n_entries (job) == N_ENTRIES, NULL);
-      opened[i] = open_at - began;
-      loaded[i] = now_ms () - open_at;
-      both[i] = opened[i] + loaded[i];
+      bench_must (job != NULL, error);
+      bench_must (rake_job_get_n_entries (job) == N_ENTRIES, NULL);
+      built_at = bench_now_ms ();
       g_clear_pointer (&job, rake_job_free);
       g_clear_pointer (&file, rake_job_file_close);
-      floor[i] = scan (path);
+      bench_times_add (opened, built_at - began, scan (path));
+      bench_times_add (checked, open_at - began, 0);
     }
-  median = get_median (both, N_OPENINGS);
-  floor_median = get_median (floor, N_OPENINGS);
-  g_print ("open %.1f floor %.1f ratio %.2f (checked %.1f, loaded %.1f)\n", median, floor_median,
-           median / floor_median, get_median (opened, N_OPENINGS), get_median (loaded, N_OPENINGS));
+  bench_times_tell (opened);
+  bench_times_tell (checked);
 }
 
 /* --- rebuilding ----------------------------------------------------------------------------------- */
@@ -342,21 +306,20 @@ bench_rebuild (const char *path)
   g_autoptr (GError) error = NULL;
   g_autoptr (RakeJobFile) file = rake_job_file_open (path, RAKE_JOB_FILE_READ_ONLY, &error);
   g_autoptr (RakeJob) job = NULL;
-  double took[N_REBUILDS], median;
+  BenchTimes *times = bench_times_new ("store: the same job built again from memory");
 
-  must (file != NULL, error);
+  bench_must (file != NULL, error);
   job = rake_job_file_load (file, &error);
-  must (job != NULL, error);
+  bench_must (job != NULL, error);
   for (guint i = 0; i < N_REBUILDS; i++)
     {
-      double began = now_ms ();
+      double began = bench_now_ms ();
       g_autoptr (RakeJob) until = rake_job_new_until (job, N_ENTRIES);
 
-      took[i] = now_ms () - began;
-      must (rake_job_get_n_entries (until) == N_ENTRIES, NULL);
+      bench_times_add (times, bench_now_ms () - began, 0);
+      bench_must (rake_job_get_n_entries (until) == N_ENTRIES, NULL);
     }
-  median = get_median (took, N_REBUILDS);
-  g_print ("rebuild %.1f fastest %.1f\n", median, took[0]); /* sorted by now */
+  bench_times_tell (times);
 }
 
 int
