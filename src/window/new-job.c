@@ -7,6 +7,7 @@
 #include "shop-folder.h"
 #include "shop-rates.h"
 #include "trace-dialog.h"
+#include "window.h"
 #include "zone-canvas.h"
 #include "zone-editor.h"
 
@@ -578,18 +579,34 @@ open_photo (GtkWidget *widget, const char *action, GVariant *parameter)
   gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
 }
 
-/* Those whose outline a face still has. */
 static void
+note_sentence (RakeSession *session, const char *sentence, char **noted)
+{
+  g_free (*noted);
+  *noted = g_strdup (sentence);
+}
+
+/* Those whose outline a face still has. Gives what is to be told where one was not kept, or NULL. */
+static char *
 keep_photographs (RakeNewJob *self, RakeSession *session)
 {
+  g_autofree char *why = NULL;
+  gulong listening = g_signal_connect (session, "message", G_CALLBACK (note_sentence), &why);
+  gboolean is_kept = TRUE;
+
   for (guint i = 0; i < self->traced->len; i++)
     {
       const RakeTraced *traced = self->traced->pdata[i];
 
       if (rake_job_find_face (rake_session_get_live_job (session), traced->face) != NULL)
-        rake_traced_keep (traced, session);
+        is_kept = rake_traced_keep (traced, session) && is_kept;
     }
   g_ptr_array_set_size (self->traced, 0);
+  g_signal_handler_disconnect (session, listening);
+  /* Translators: %s is a sentence that says why. */
+  return is_kept ? NULL
+                 : g_strdup_printf (_ ("The photograph under the outline was not kept: %s"),
+                                    why ? why : "");
 }
 
 /* --- going on ----------------------------------------------------------------------------------------- */
@@ -611,6 +628,18 @@ begin_anew (RakeNewJob *self)
   show_step (self);
 }
 
+/* The bench is in front by now, and says it. */
+static void
+tell (RakeNewJob *self, const char *sentence)
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (self));
+  RakeSession *session =
+      RAKE_IS_WINDOW (root) ? rake_window_get_session (RAKE_WINDOW (root)) : NULL;
+
+  if (session)
+    g_signal_emit_by_name (session, "message", sentence);
+}
+
 static gboolean
 start_job (RakeNewJob *self, GError **error)
 {
@@ -628,7 +657,7 @@ start_job (RakeNewJob *self, GError **error)
   g_autoptr (GPtrArray) entries = NULL, rates = NULL;
   g_autoptr (RakeRules) rules =
       rake_rules_new ("rakelight.rules", rake_rules_get_builtin_text (), NULL, error);
-  g_autofree char *path = NULL;
+  g_autofree char *path = NULL, *not_kept = NULL;
   g_autoptr (RakeSession) session = NULL;
 
   if (rules == NULL || !rake_coat_film_take (self->coat_film, &coat, error))
@@ -646,10 +675,12 @@ start_job (RakeNewJob *self, GError **error)
       rake_session_create (path, rules, (RakeEntry *const *) entries->pdata, entries->len, error);
   if (session == NULL)
     return FALSE;
-  keep_photographs (self, session);
+  not_kept = keep_photographs (self, session);
   g_clear_object (&session); /* the window opens it like any other */
   begin_anew (self);
   gtk_widget_activate_action (GTK_WIDGET (self), "win.open-job", "s", path);
+  if (not_kept)
+    tell (self, not_kept);
   return TRUE;
 }
 

@@ -11,7 +11,9 @@
 
 #include <math.h>
 #include <rakelight/photo.h>
+#include <signal.h>
 #include <string.h>
+#include <sys/resource.h>
 
 #define WIDTH_PX 1200
 #define HEIGHT_PX 900
@@ -228,6 +230,23 @@ draw_dialog (Drawing *drawing)
   gsk_render_node_unref (node);
 }
 
+/* A limit on the size of files stands in for a full disk. */
+static gboolean
+keep_on_a_full_disk (Drawing *drawing)
+{
+  struct rlimit limit, none;
+  void (*handler) (int) = signal (SIGXFSZ, SIG_IGN);
+  gboolean is_kept;
+
+  getrlimit (RLIMIT_FSIZE, &limit);
+  none = (struct rlimit){ .rlim_cur = 1, .rlim_max = limit.rlim_max };
+  setrlimit (RLIMIT_FSIZE, &none);
+  is_kept = rake_traced_keep (drawing->traced, drawing->bench->session);
+  setrlimit (RLIMIT_FSIZE, &limit);
+  signal (SIGXFSZ, handler);
+  return is_kept;
+}
+
 /* --- tests --------------------------------------------------------------------------------------------- */
 
 static void
@@ -257,6 +276,9 @@ what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
   face->face.outline = rake_shape_ref (drawing->traced->outline);
   assert_true (rake_session_append (drawing->bench->session, &face, 1));
   drawing->traced->face = face->id;
+  bench_forget_messages (drawing->bench);
+  assert_false (keep_on_a_full_disk (drawing));
+  assert_string_not_equal (bench_get_message (drawing->bench), "");
   assert_true (rake_traced_keep (drawing->traced, drawing->bench->session));
   job = rake_session_get_live_job (drawing->bench->session);
   assert_int_equal (rake_job_get_n_photos (job), 1);
