@@ -4,9 +4,11 @@
 #include "say.h"
 
 #include <math.h>
+#include <rakelight/units.h>
 #include "words.h"
 
 #define RESERVE_UNSAID (-1.0)
+#define MOST_RESERVE_UM 1000
 
 struct _RakeZoneFactsDialog
 {
@@ -28,10 +30,12 @@ take_changes (RakeZoneFactsDialog *self, const RakeZone *zone)
   g_autofree char *name = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->name))));
   gboolean is_edge = gtk_switch_get_active (GTK_SWITCH (self->is_edge));
   double factor = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->edge_factor));
-  double reserve_um = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->reserve));
+  double reserve_um;
   guint stage = adw_combo_row_get_selected (ADW_COMBO_ROW (self->first_stage));
   gboolean has_changes = FALSE;
 
+  gtk_spin_button_update (GTK_SPIN_BUTTON (self->reserve));
+  reserve_um = gtk_spin_button_get_value (GTK_SPIN_BUTTON (self->reserve));
   facts->zone = zone->id;
   facts->edge_factor = facts->reserve_um = NAN;
   if (*name && !g_str_equal (name, zone->name))
@@ -82,23 +86,39 @@ on_name_changed (RakeZoneFactsDialog *self)
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "facts.record", *name != '\0');
 }
 
-/* A reserve that was never said shows as a dash: 0 µm would be a promise. */
+/* In the unit that was chosen; the spin button itself counts µm. A reserve that was never said shows as a
+ * dash: 0 would be a promise. */
+static char *
+say_reserve (double reserve_um)
+{
+  return reserve_um < 0 ? g_strdup ("–") : rake_units_to_text (RAKE_MEASURE_FILM, reserve_um);
+}
+
 static gboolean
 on_reserve_output (GtkSpinButton *spin)
 {
-  if (gtk_spin_button_get_value (spin) >= 0)
-    return FALSE;
-  gtk_editable_set_text (GTK_EDITABLE (spin), "–");
+  g_autofree char *text = say_reserve (gtk_spin_button_get_value (spin));
+
+  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (spin)), text))
+    gtk_editable_set_text (GTK_EDITABLE (spin), text);
   return TRUE;
 }
 
+/* What was not touched stays as it is, though it is shown rounded. */
 static int
 on_reserve_input (GtkSpinButton *spin, double *value)
 {
-  if (!g_str_equal (gtk_editable_get_text (GTK_EDITABLE (spin)), "–"))
-    return FALSE;
-  *value = RESERVE_UNSAID;
-  return TRUE;
+  const char *text = gtk_editable_get_text (GTK_EDITABLE (spin));
+  g_autofree char *shown = say_reserve (gtk_spin_button_get_value (spin));
+
+  if (g_str_equal (text, shown))
+    {
+      *value = gtk_spin_button_get_value (spin);
+      return TRUE;
+    }
+  return rake_units_parse (RAKE_MEASURE_FILM, text, 0, MOST_RESERVE_UM, value, NULL)
+             ? TRUE
+             : GTK_INPUT_ERROR;
 }
 
 static void
@@ -129,7 +149,7 @@ show (RakeZoneFactsDialog *self, const RakeZone *zone)
   gtk_switch_set_active (GTK_SWITCH (self->is_edge), zone->is_edge);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->edge_factor), zone->edge_factor);
   gtk_spin_button_set_range (GTK_SPIN_BUTTON (self->reserve),
-                             isfinite (zone->reserve_um) ? 0 : RESERVE_UNSAID, 1000);
+                             isfinite (zone->reserve_um) ? 0 : RESERVE_UNSAID, MOST_RESERVE_UM);
   gtk_spin_button_set_value (GTK_SPIN_BUTTON (self->reserve),
                              isfinite (zone->reserve_um) ? zone->reserve_um : RESERVE_UNSAID);
   show_stages (self, zone);

@@ -14,6 +14,8 @@
 #include "wrap-layout.h"
 #include "zone-facts-dialog.h"
 
+#include <rakelight/units.h>
+
 #include <math.h>
 #include <string.h>
 
@@ -350,7 +352,7 @@ a_question_goes_when_its_line_is_struck_elsewhere (void **state)
 static GtkWidget *
 get_part (GtkWidget *dialog, const char *name)
 {
-  return GTK_WIDGET (gtk_widget_get_template_child (dialog, RAKE_TYPE_REPAIR_DIALOG, name));
+  return GTK_WIDGET (gtk_widget_get_template_child (dialog, G_OBJECT_TYPE (dialog), name));
 }
 
 static void
@@ -506,6 +508,34 @@ only_changed_facts_are_written_down (void **state)
   side_window_close (window);
 }
 
+static void
+a_reserve_is_said_in_the_chosen_unit (void **state)
+{
+  Bench *bench = *state;
+  SideWindow *window = side_window_show (gtk_label_new (""), 300, 300);
+  GtkWidget *dialog;
+  guint before = bench_count_entries (bench);
+
+  rake_units_choose ((RakeUnits){ .film_in_mil = TRUE });
+  rake_dialogs_zone_facts (side_window_get_window (window), bench->session, bench->left);
+  dialog = find_dialog (side_window_get_window (window));
+  type_in (dialog, "reserve", "2,03");
+  assert_true (gtk_widget_activate_action (dialog, "facts.record", NULL));
+  assert_int_equal (bench_count_entries (bench), before + 1);
+  /* 0.001 in is 25.4 µm, exactly. */
+  assert_true (fabs (bench_get_last (bench, 0)->zone_facts.reserve_um - 2.03 * 25.4) < 1e-6);
+  settle ();
+
+  /* Shown as 2.0 mil, and still what it was when nobody touched it. */
+  rake_dialogs_zone_facts (side_window_get_window (window), bench->session, bench->left);
+  dialog = find_dialog (side_window_get_window (window));
+  assert_true (gtk_widget_activate_action (dialog, "facts.record", NULL));
+  assert_int_equal (bench_count_entries (bench), before + 1);
+  settle ();
+  rake_units_choose ((RakeUnits){ 0 });
+  side_window_close (window);
+}
+
 /* --- logbook --------------------------------------------------------------------------------- */
 
 static void
@@ -559,6 +589,7 @@ main (void)
     ON_A_BENCH (drops_are_written_down_one_after_another),
     ON_A_BENCH (a_film_that_cannot_be_is_not_written_down),
     ON_A_BENCH (only_changed_facts_are_written_down),
+    ON_A_BENCH (a_reserve_is_said_in_the_chosen_unit),
     ON_A_BENCH (the_log_shows_struck_lines_struck_and_asks_before_striking),
   };
 
