@@ -35,7 +35,7 @@ def of_a_piece_that_left(program):
     keep(program, "closed")
     program.key("ctrl+d")
     time.sleep(1)
-    keep(program, "record")
+    keep(program, "defects")
     parts = [node for node in program.find_all() if node.role in ("tab", "page tab", "radio button")]
     parts[1].click()
     keep(program, "handed-over")
