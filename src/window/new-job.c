@@ -498,35 +498,49 @@ take_drawing (RakeNewJob *self, const char *path)
   show_face (self);
 }
 
+typedef void (*OnChosen) (RakeNewJob *self, int response);
+
 static void
-on_drawing_chosen (RakeNewJob *self, int response)
+choose_file (RakeNewJob *self, const char *title, GtkFileFilter *filter, OnChosen on_chosen)
+{
+  g_clear_object (&self->chooser);
+  self->chooser =
+      gtk_file_chooser_native_new (title, GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))),
+                                   GTK_FILE_CHOOSER_ACTION_OPEN, _ ("Take it"), _ ("Cancel"));
+  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), filter);
+  g_signal_connect_swapped (self->chooser, "response", G_CALLBACK (on_chosen), self);
+  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+}
+
+/* The path of what was chosen, or NULL; the chooser is done with. Caller frees. */
+static char *
+take_chosen (RakeNewJob *self, int response)
 {
   g_autoptr (GFile) file = NULL;
-  g_autofree char *path = NULL;
 
   if (response == GTK_RESPONSE_ACCEPT)
     file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (self->chooser));
-  path = file != NULL ? g_file_get_path (file) : NULL;
+  g_clear_object (&self->chooser);
+  return file != NULL ? g_file_get_path (file) : NULL;
+}
+
+static void
+on_drawing_chosen (RakeNewJob *self, int response)
+{
+  g_autofree char *path = take_chosen (self, response);
+
   if (path != NULL)
     take_drawing (self, path);
-  g_clear_object (&self->chooser);
 }
 
 static void
 open_svg (GtkWidget *widget, const char *action, GVariant *parameter)
 {
-  RakeNewJob *self = RAKE_NEW_JOB (widget);
   g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
 
   gtk_file_filter_set_name (filter, _ ("SVG drawings"));
   gtk_file_filter_add_suffix (filter, "svg");
-  g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (
-      _ ("Outline from a drawing"), GTK_WINDOW (gtk_widget_get_root (widget)),
-      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("Take it"), _ ("Cancel"));
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), filter);
-  g_signal_connect_swapped (self->chooser, "response", G_CALLBACK (on_drawing_chosen), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+  choose_file (RAKE_NEW_JOB (widget), _ ("Outline from a drawing"), filter, on_drawing_chosen);
 }
 
 /* --- a photograph ------------------------------------------------------------------------------------ */
@@ -547,22 +561,16 @@ take_traced (RakeTraced *traced, GObject *owner)
 static void
 on_photo_chosen (RakeNewJob *self, int response)
 {
-  g_autoptr (GFile) file = NULL;
-  g_autofree char *path = NULL;
+  g_autofree char *path = take_chosen (self, response);
 
-  if (response == GTK_RESPONSE_ACCEPT)
-    file = gtk_file_chooser_get_file (GTK_FILE_CHOOSER (self->chooser));
-  path = file != NULL ? g_file_get_path (file) : NULL;
   if (path != NULL)
     rake_trace_dialog_present (GTK_WINDOW (gtk_widget_get_root (GTK_WIDGET (self))), path,
                                take_traced, G_OBJECT (self));
-  g_clear_object (&self->chooser);
 }
 
 static void
 open_photo (GtkWidget *widget, const char *action, GVariant *parameter)
 {
-  RakeNewJob *self = RAKE_NEW_JOB (widget);
   g_autoptr (GtkFileFilter) filter = gtk_file_filter_new ();
 
   gtk_file_filter_set_name (filter, _ ("Photographs"));
@@ -570,13 +578,7 @@ open_photo (GtkWidget *widget, const char *action, GVariant *parameter)
   gtk_file_filter_add_mime_type (filter, "image/png");
   gtk_file_filter_add_mime_type (filter, "image/heic");
   gtk_file_filter_add_mime_type (filter, "image/heif");
-  g_clear_object (&self->chooser);
-  self->chooser = gtk_file_chooser_native_new (
-      _ ("Outline over a photograph"), GTK_WINDOW (gtk_widget_get_root (widget)),
-      GTK_FILE_CHOOSER_ACTION_OPEN, _ ("Take it"), _ ("Cancel"));
-  gtk_file_chooser_add_filter (GTK_FILE_CHOOSER (self->chooser), filter);
-  g_signal_connect_swapped (self->chooser, "response", G_CALLBACK (on_photo_chosen), self);
-  gtk_native_dialog_show (GTK_NATIVE_DIALOG (self->chooser));
+  choose_file (RAKE_NEW_JOB (widget), _ ("Outline over a photograph"), filter, on_photo_chosen);
 }
 
 static void

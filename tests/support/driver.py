@@ -530,6 +530,20 @@ def _between(path, steps):
             yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
 
 
+def run_each(tests, run, wanted=()):
+    """Runs each test, or those of the wanted names; goes on after one that fails, for the next may still
+    tell more. Gives the exit status."""
+    failed = 0
+    for test in [test for test in tests if not wanted or test.__name__ in wanted]:
+        try:
+            run(test)
+            print(f"ok {test.__name__}", flush=True)
+        except Exception as error:
+            failed += 1
+            print(f"not ok {test.__name__}: {error}", flush=True)
+    return 1 if failed else 0
+
+
 def start(*command, env=None, log=None, seconds=PATIENCE):
     """Starts a program and waits for its first window. A critical warning ends the program, unless
     G_DEBUG says otherwise; its words go to the file log, or to where this program's go.

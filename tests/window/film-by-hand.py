@@ -129,17 +129,5 @@ def run(test):
         assert not re.search("WARNING|CRITICAL", said), said
 
 
-def main():
-    failed = 0
-    for test in [test for test in TESTS if not sys.argv[4:] or test.__name__ in sys.argv[4:]]:
-        try:
-            run(test)
-            print(f"ok {test.__name__}", flush=True)
-        except Exception as error:  # the next test may still tell more
-            failed += 1
-            print(f"not ok {test.__name__}: {error}", flush=True)
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(driver.run_each(TESTS, run, sys.argv[4:]))

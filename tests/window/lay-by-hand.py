@@ -223,17 +223,5 @@ def try_one(test):
         assert not re.search("WARNING|CRITICAL", said), said
 
 
-def main():
-    failed = 0
-    for test in [test for test in TESTS if not sys.argv[3:] or test.__name__ in sys.argv[3:]]:
-        try:
-            try_one(test)
-            print(f"ok {test.__name__}", flush=True)
-        except Exception as error:  # the next test may still tell more
-            failed += 1
-            print(f"not ok {test.__name__}: {error}", flush=True)
-    return 1 if failed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(driver.run_each(TESTS, try_one, sys.argv[3:]))
