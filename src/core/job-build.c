@@ -318,87 +318,93 @@ is_about_film (RakeEntryKind kind)
          kind == RAKE_ENTRY_FACE;
 }
 
+static void
+enter_job (RakeJob *job, RakeThing *thing)
+{
+  job->facts = thing->entry;
+}
+
+static void
+enter_rules (RakeJob *job, RakeThing *thing)
+{
+  job->rules = thing->entry;
+}
+
+static void
+enter_history (RakeJob *job, RakeThing *thing)
+{
+  rake_zone_enter (job, thing->refs[0]->shown_zone, thing, only_history);
+}
+
+static void
+enter_hand_over (RakeJob *job, RakeThing *thing)
+{
+  g_ptr_array_add (job->hand_overs, thing);
+}
+
+static void
+enter_withdrawal (RakeJob *job, RakeThing *thing)
+{
+  rake_photo_enter_withdrawal (thing);
+}
+
+static void
+enter_registration (RakeJob *job, RakeThing *thing)
+{
+  rake_photo_enter_registration (thing);
+}
+
+static void
+enter_rate (RakeJob *job, RakeThing *thing)
+{
+  g_ptr_array_add (job->rates, thing->entry);
+  job->n_shop_changes++;
+}
+
+/* Neither a note nor a strike changes the pieces themselves: what was struck is not entered at all. */
+static void
+enter_nothing (RakeJob *job, RakeThing *thing)
+{
+}
+
+static void (*const enter[]) (RakeJob *job, RakeThing *thing) = {
+  [RAKE_ENTRY_JOB] = enter_job,
+  [RAKE_ENTRY_RULES] = enter_rules,
+  [RAKE_ENTRY_FACE] = enter_face,
+  [RAKE_ENTRY_ZONES] = rake_zones_divide,
+  [RAKE_ENTRY_ZONE_FACTS] = rake_zone_set_facts,
+  [RAKE_ENTRY_SCHEDULE] = enter_schedule,
+  [RAKE_ENTRY_BEGIN_STAGE] = enter_begin_stage,
+  [RAKE_ENTRY_COAT] = enter_coat,
+  [RAKE_ENTRY_PASS] = enter_pass,
+  [RAKE_ENTRY_LOOK] = enter_history,
+  [RAKE_ENTRY_ACCEPTANCE] = enter_history,
+  [RAKE_ENTRY_READING] = enter_history,
+  [RAKE_ENTRY_MARK] = rake_mark_enter,
+  [RAKE_ENTRY_REVISIT] = rake_mark_enter_revisit,
+  [RAKE_ENTRY_STATE] = rake_mark_enter_state,
+  [RAKE_ENTRY_WHEEL] = enter_wheel,
+  [RAKE_ENTRY_REPAIR] = enter_repair,
+  [RAKE_ENTRY_PHOTO] = rake_photo_enter,
+  [RAKE_ENTRY_WITHDRAWAL] = enter_withdrawal,
+  [RAKE_ENTRY_REGISTRATION] = enter_registration,
+  [RAKE_ENTRY_DEFECT] = rake_record_enter_defect,
+  [RAKE_ENTRY_HAND_OVER] = enter_hand_over,
+  [RAKE_ENTRY_CLAIM] = rake_record_enter_claim,
+  [RAKE_ENTRY_RATE] = enter_rate,
+  [RAKE_ENTRY_NOTE] = enter_nothing,
+  [RAKE_ENTRY_STRIKE] = enter_nothing,
+};
+
+/* A new kind is the last one: it must not be passed over in silence. */
+G_STATIC_ASSERT (G_N_ELEMENTS (enter) == RAKE_N_ENTRY_KINDS);
+
 void
 rake_build_enter (RakeJob *job, RakeThing *thing)
 {
   if (is_about_film (thing->entry->kind))
     job->film_revision++;
-  switch (thing->entry->kind)
-    {
-    case RAKE_ENTRY_JOB:
-      job->facts = thing->entry;
-      break;
-    case RAKE_ENTRY_RULES:
-      job->rules = thing->entry;
-      break;
-    case RAKE_ENTRY_FACE:
-      enter_face (job, thing);
-      break;
-    case RAKE_ENTRY_ZONES:
-      rake_zones_divide (job, thing);
-      break;
-    case RAKE_ENTRY_ZONE_FACTS:
-      rake_zone_set_facts (job, thing);
-      break;
-    case RAKE_ENTRY_SCHEDULE:
-      enter_schedule (job, thing);
-      break;
-    case RAKE_ENTRY_BEGIN_STAGE:
-      enter_begin_stage (job, thing);
-      break;
-    case RAKE_ENTRY_COAT:
-      enter_coat (job, thing);
-      break;
-    case RAKE_ENTRY_PASS:
-      enter_pass (job, thing);
-      break;
-    case RAKE_ENTRY_LOOK:
-    case RAKE_ENTRY_ACCEPTANCE:
-    case RAKE_ENTRY_READING:
-      rake_zone_enter (job, thing->refs[0]->shown_zone, thing, only_history);
-      break;
-    case RAKE_ENTRY_MARK:
-      rake_mark_enter (job, thing);
-      break;
-    case RAKE_ENTRY_REVISIT:
-      rake_mark_enter_revisit (job, thing);
-      break;
-    case RAKE_ENTRY_STATE:
-      rake_mark_enter_state (job, thing);
-      break;
-    case RAKE_ENTRY_WHEEL:
-      enter_wheel (job, thing);
-      break;
-    case RAKE_ENTRY_REPAIR:
-      enter_repair (job, thing);
-      break;
-    case RAKE_ENTRY_PHOTO:
-      rake_photo_enter (job, thing);
-      break;
-    case RAKE_ENTRY_WITHDRAWAL:
-      rake_photo_enter_withdrawal (thing);
-      break;
-    case RAKE_ENTRY_REGISTRATION:
-      rake_photo_enter_registration (thing);
-      break;
-    case RAKE_ENTRY_DEFECT:
-      rake_record_enter_defect (job, thing);
-      break;
-    case RAKE_ENTRY_HAND_OVER:
-      g_ptr_array_add (job->hand_overs, thing);
-      break;
-    case RAKE_ENTRY_CLAIM:
-      rake_record_enter_claim (job, thing);
-      break;
-    case RAKE_ENTRY_RATE:
-      g_ptr_array_add (job->rates, thing->entry);
-      job->n_shop_changes++;
-      break;
-    case RAKE_ENTRY_NOTE:
-    case RAKE_ENTRY_STRIKE:
-    case RAKE_N_ENTRY_KINDS:
-      break;
-    }
+  enter[thing->entry->kind](job, thing);
 }
 
 void
