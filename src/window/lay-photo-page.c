@@ -3,6 +3,7 @@
 
 #include "brush-bar.h"
 #include "say.h"
+#include "slip-words.h"
 
 #include <math.h>
 #include "words.h"
@@ -486,6 +487,7 @@ rake_lay_photo_page_init (RakeLayPhotoPage *self)
   self->drawn_px = g_array_new (FALSE, FALSE, sizeof (double));
   self->over_opacity = 1;
   gtk_widget_init_template (GTK_WIDGET (self));
+  rake_slip_let_wrap (self->tools);
   self->photo_view = rake_photo_view_new ();
   self->outline_view = rake_outline_view_new ();
   gtk_widget_set_hexpand (GTK_WIDGET (self->photo_view), TRUE);

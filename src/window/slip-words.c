@@ -78,3 +78,26 @@ rake_slip_add_button (GtkWidget *buttons, const char *label, const char *describ
   gtk_box_append (GTK_BOX (buttons), button);
   return button;
 }
+
+static void
+let_wrap (GtkWidget *label, GtkJustification justification)
+{
+  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
+  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_label_set_justify (GTK_LABEL (label), justification);
+}
+
+void
+rake_slip_let_wrap (GtkWidget *root)
+{
+  GtkWidget *parent = gtk_widget_get_parent (root);
+
+  if (GTK_IS_LABEL (root) && GTK_IS_BUTTON (parent))
+    let_wrap (root, GTK_JUSTIFY_CENTER);
+  else if (GTK_IS_LABEL (root) &&
+           (GTK_IS_CHECK_BUTTON (parent) || gtk_widget_has_css_class (root, "section-heading")))
+    let_wrap (root, GTK_JUSTIFY_LEFT);
+  for (GtkWidget *child = gtk_widget_get_first_child (root); child;
+       child = gtk_widget_get_next_sibling (child))
+    rake_slip_let_wrap (child);
+}

@@ -18,3 +18,7 @@ void rake_slip_add_fact (GtkWidget *box, const char *caption, const char *value)
 GtkWidget *rake_slip_add_buttons (GtkWidget *box);
 GtkWidget *rake_slip_add_button (GtkWidget *buttons, const char *label, const char *described_as,
                                  const char *action, RakeId target);
+
+/* Headings, and the words of buttons and of boxes to tick, within @root may take several lines: long
+ * ones make no slip wider. */
+void rake_slip_let_wrap (GtkWidget *root);

@@ -26,6 +26,7 @@ typedef struct
 {
   GtkWidget *first, *end; /* the row's children: from first up to, without, end */
   int n_children, width_px;
+  gboolean shrinks;
 } Row;
 
 static GtkWidget *
@@ -42,27 +43,27 @@ next_child (GtkWidget *child)
   return skip_hidden (gtk_widget_get_next_sibling (child));
 }
 
-/* What a child takes when rows are filled: as much as it likes, or, where children shrink before
- * they wrap, as little as it can. Never more than the row. */
+/* What a child takes when rows are filled: as much as it likes, or as little as it can. Never more
+ * than the row. */
 static GtkRequestedSize
-ask_width (RakeWrapLayout *self, GtkWidget *child, int width_px)
+ask_width (GtkWidget *child, int width_px, gboolean shrinks)
 {
   int min_px, natural_px;
 
   gtk_widget_measure (child, GTK_ORIENTATION_HORIZONTAL, -1, &min_px, &natural_px, NULL, NULL);
   natural_px = MAX (min_px, MIN (natural_px, width_px));
   return (GtkRequestedSize){ .data = child,
-                             .minimum_size = self->shrinks ? min_px : natural_px,
+                             .minimum_size = shrinks ? min_px : natural_px,
                              .natural_size = natural_px };
 }
 
 static void
-fill_row (RakeWrapLayout *self, GtkWidget *first, int width_px, Row *row)
+fill_row (RakeWrapLayout *self, GtkWidget *first, int width_px, gboolean shrinks, Row *row)
 {
-  *row = (Row){ .first = first, .end = first };
+  *row = (Row){ .first = first, .end = first, .shrinks = shrinks };
   while (row->end)
     {
-      int child_px = ask_width (self, row->end, width_px).minimum_size;
+      int child_px = ask_width (row->end, width_px, shrinks).minimum_size;
       int wanted_px = row->width_px + (row->n_children ? self->spacing_px : 0) + child_px;
 
       if (row->n_children && wanted_px > width_px)
@@ -73,6 +74,25 @@ fill_row (RakeWrapLayout *self, GtkWidget *first, int width_px, Row *row)
     }
 }
 
+static int
+count_rows (RakeWrapLayout *self, GtkWidget *first, int width_px, gboolean shrinks)
+{
+  int n_rows = 0;
+  Row row = { .end = first };
+
+  for (; row.end; n_rows++)
+    fill_row (self, row.end, width_px, shrinks, &row);
+  return n_rows;
+}
+
+/* Children are made smaller only where that saves a row. */
+static gboolean
+has_to_shrink (RakeWrapLayout *self, GtkWidget *first, int width_px)
+{
+  return self->shrinks &&
+         count_rows (self, first, width_px, TRUE) < count_rows (self, first, width_px, FALSE);
+}
+
 /* The children's widths, as minimum_size: what is left of the row goes to those that would like
  * more, and then, if they stretch, to all alike. */
 static void
@@ -81,7 +101,7 @@ share_row (RakeWrapLayout *self, const Row *row, int width_px, GtkRequestedSize 
   int left_px = MAX (0, width_px - row->width_px), i = 0;
 
   for (GtkWidget *child = row->first; child != row->end; child = next_child (child))
-    sizes[i++] = ask_width (self, child, width_px);
+    sizes[i++] = ask_width (child, width_px, row->shrinks);
   left_px = gtk_distribute_natural_allocation (left_px, (guint) row->n_children, sizes);
   for (i = 0; self->stretches && i < row->n_children; i++)
     {
@@ -112,6 +132,7 @@ static int
 measure_height (RakeWrapLayout *self, GtkWidget *widget, int width_px)
 {
   GtkWidget *child = skip_hidden (gtk_widget_get_first_child (widget));
+  gboolean shrinks = has_to_shrink (self, child, width_px);
   int height_px = 0;
 
   while (child)
@@ -119,7 +140,7 @@ measure_height (RakeWrapLayout *self, GtkWidget *widget, int width_px)
       g_autofree GtkRequestedSize *sizes = NULL;
       Row row;
 
-      fill_row (self, child, width_px, &row);
+      fill_row (self, child, width_px, shrinks, &row);
       sizes = g_new0 (GtkRequestedSize, row.n_children);
       share_row (self, &row, width_px, sizes);
       height_px += measure_row (self, &row, sizes) + (height_px ? self->spacing_px : 0);
@@ -187,6 +208,7 @@ rake_wrap_layout_allocate (GtkLayoutManager *manager, GtkWidget *widget, int wid
 {
   RakeWrapLayout *self = RAKE_WRAP_LAYOUT (manager);
   GtkWidget *child = skip_hidden (gtk_widget_get_first_child (widget));
+  gboolean shrinks = has_to_shrink (self, child, width_px);
   int y_px = 0;
 
   while (child)
@@ -195,7 +217,7 @@ rake_wrap_layout_allocate (GtkLayoutManager *manager, GtkWidget *widget, int wid
       Row row;
       int row_px;
 
-      fill_row (self, child, width_px, &row);
+      fill_row (self, child, width_px, shrinks, &row);
       sizes = g_new0 (GtkRequestedSize, row.n_children);
       share_row (self, &row, width_px, sizes);
       row_px = measure_row (self, &row, sizes);

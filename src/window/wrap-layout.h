@@ -4,7 +4,7 @@
  * instead of being cut. What is left of a row is shared by its children when "stretches" is set.
  *
  * Properties "spacing" (px, between children and between rows), "stretches", and "shrinks": children
- * shrink to their least width before a new row is begun. */
+ * shrink to their least width where that saves a row. */
 #pragma once
 #include <gtk/gtk.h>
 

@@ -7,6 +7,7 @@
 #include "picture.h"
 #include "say.h"
 #include "share-entry.h"
+#include "slip-words.h"
 #include "verdict-card.h"
 #include "zone-record.h"
 #include "zones-summary.h"
@@ -202,4 +203,5 @@ static void
 rake_zone_slip_init (RakeZoneSlip *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  rake_slip_let_wrap (GTK_WIDGET (self));
 }
