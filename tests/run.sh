@@ -145,7 +145,7 @@ find build-asan -name '*.gcda' -exec rm -f {} +
 step 'tests with sanitizers, leaks counted'
 # Not the slow ones: these wait for a screen, reckon in Python, or start the program hundreds of times,
 # where the sanitizers see nothing of ours that the others do not show them.
-if [ "$mode" = deep ]; then meson_tests build-asan
+if [ "$mode" = deep ]; then meson_tests build-asan -t 4  # times as patient
 else
   export RAKE_TEST_SHARE=4
   meson_tests build-asan --no-suite slow $(printf -- ' --suite %s' $lower)
