@@ -6,6 +6,7 @@
 
 #include <math.h>
 
+#define LEAST_SOLIDS 0.01
 #define THICKEST_UM 5000   /* far beyond any clear film; more is a slip of the unit */
 #define DENSEST_G_PER_ML 10
 #define MOST_THINNER 10    /* ten parts to one */
@@ -108,6 +109,17 @@ check_film (double film_um, GError **error)
   return FALSE;
 }
 
+/* Whoever writes 0.3 for 30 % would be believed without a word. That no finish has so little is common
+ * practice, no source. */
+static gboolean
+is_too_thin (double solids, char **shown)
+{
+  if (!(solids > 0 && solids < LEAST_SOLIDS))
+    return FALSE;
+  *shown = rake_units_to_text (RAKE_MEASURE_SHARE, solids);
+  return TRUE;
+}
+
 /* Says nothing of a share that is unsaid or possible. */
 static gboolean
 is_impossible (double share, char **shown)
@@ -133,6 +145,10 @@ check_shares (const RakeCoatBody *coat, GError **error)
                  _ ("Solids by weight of %s are impossible: write those of the data sheet, "
                     "above 0 to 100 %%"),
                  shown);
+  else if (is_too_thin (coat->volume_solids_fraction, &shown) ||
+           is_too_thin (coat->weight_solids_fraction, &shown))
+    g_set_error (error, RAKE_COATING_ERROR, RAKE_COATING_ERROR_RANGE,
+                 _ ("No finish has solids of only %s: write per cent, such as 30 for 30 %%"), shown);
   else if (is_impossible (coat->transfer_fraction, &shown))
     g_set_error (error, RAKE_COATING_ERROR, RAKE_COATING_ERROR_RANGE,
                  _ ("A transfer of %s is impossible: no more can land than was sprayed, so "

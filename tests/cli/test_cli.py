@@ -308,6 +308,7 @@ class Sums(Case):
         told = self.ask("film", "--wet", "8 mil", "--solids", "35%")
         self.assertAlmostEqual(told["dry_um"], 2.8 * 25.4, places=10)
         self.assertIn("21.0 ± ", self.run_cli("film", "--wet", "90", "--solids", "28", "--thinner", "20"))
+        self.refuse("solids of only 0.3 %", "film", "--wet", "90", "--solids", "0.3")
         self.refuse("Solids of -28 %", "film", "--wet", "90", "--solids=-28%")
         self.refuse("140 %", "film", "--mass", "250", "--density", "0.95", "--solids", "22%",
                     "--transfer", "140%", "--area", "0.42")

@@ -120,6 +120,7 @@ what_cannot_be_is_refused_in_a_sentence (void **state)
     { COAT (volume_solids_fraction), 1.4, RAKE_COATING_ERROR_RANGE, "140 %" },
     { COAT (volume_solids_fraction), 0, RAKE_COATING_ERROR_RANGE, "0 %" },
     { COAT (volume_solids_fraction), INFINITY, RAKE_COATING_ERROR_RANGE, "impossible" },
+    { COAT (volume_solids_fraction), 0.003, RAKE_COATING_ERROR_RANGE, "30 for 30 %" },
     { COAT (volume_solids_fraction), NAN, RAKE_COATING_ERROR_MISSING, "solids are missing" },
     { COAT (transfer_fraction), 1.4, RAKE_COATING_ERROR_RANGE, "A transfer of 140 %" },
     { COAT (wet_um), 3e6, RAKE_COATING_ERROR_RANGE, "3000000 µm" },
