@@ -74,9 +74,20 @@ class Demo(unittest.TestCase):
         self.assertEqual(done.returncode, 1)  # whole, but more was added since: the hand-over first of all
         self.assertIn("had this seal", done.stderr.decode())
         self.assertIn("“Handed over”", done.stderr.decode())
-        photos = json.loads(self.run_cli("photo", "list", "--json", path))
-        text = json.dumps(photos)
-        self.assertTrue("delivery.png" in text and "claim.png" in text, text)
+
+    def test_each_has_photographs_that_lie_on_their_face(self):
+        shown = {}
+        for job in self.jobs:
+            for photo in json.loads(self.run_cli("photo", "list", "--json", job)):
+                shown[photo["name"]] = photo
+                self.assertEqual((photo["bytes"], photo["width_px"]), ("kept", 1000))
+                if photo["view"]:  # the whole face: six places were clicked, each off by half a pixel or so
+                    self.assertEqual(photo["registration"]["n_pairs"], 6)
+                    self.assertTrue(0 < photo["registration"]["rms_px"] < 2, photo["registration"])
+        self.assertEqual(sorted(shown), ["burn.jpg", "claim.jpg", "delivery.jpg", "front-burn.jpg",
+                                         "front-scratch.jpg", "front.jpg", "lid-p1000.jpg", "lid-p2000.jpg"])
+        self.assertEqual(shown["claim.jpg"]["view"], shown["delivery.jpg"]["view"])
+        self.assertEqual(shown["burn.jpg"]["taken"], "2024-05-14T08:37:40.000+02:00")  # before it was levelled
 
 
 if __name__ == "__main__":

@@ -1,9 +1,10 @@
-/* raking-maker.c - see raking-maker.h. No picture is drawn twice the same way as a reader would look
- * for it: brightness is worked out by pixel from where its ray meets the face. */
+/* raking-maker.c - see raking-maker.h. No picture is drawn the way a reader would look for it:
+ * brightness is worked out by pixel from where its ray meets the face. */
 #include "raking-maker.h"
 
+#include "raking-light.h"
+
 #include <math.h>
-#include <string.h>
 
 #define STEP_MM 0.5
 
@@ -101,80 +102,21 @@ shine (const Raking *self, double x, double y)
 }
 
 static void
-blur (double *plane, int width, int height, double sd)
+shine_one_colour (double x_mm, double y_mm, double light[3], gpointer user_data)
 {
-  g_autofree double *held = g_new (double, (gsize) width *(gsize) height);
-  int reach = (int) ceil (3 * sd);
+  double all = shine (user_data, x_mm, y_mm);
 
-  for (int way = 0; way < 2 && sd > 0; way++)
-    {
-      memcpy (held, plane, (gsize) width * (gsize) height * sizeof *held);
-      for (int y = 0; y < height; y++)
-        for (int x = 0; x < width; x++)
-          {
-            double sum = 0, weights = 0;
-
-            for (int k = -reach; k <= reach; k++)
-              {
-                int u = CLAMP (way == 0 ? x + k : x, 0, width - 1);
-                int v = CLAMP (way == 1 ? y + k : y, 0, height - 1);
-                double weight = exp (-0.5 * k * k / (sd * sd));
-
-                sum += weight * held[v * width + u];
-                weights += weight;
-              }
-            plane[y * width + x] = sum / weights;
-          }
-    }
-}
-
-static guint8
-to_srgb (double light)
-{
-  double v = CLAMP (light, 0, 1);
-
-  return (guint8) lround (255 * (v <= 0.0031308 ? 12.92 * v : 1.055 * pow (v, 1 / 2.4) - 0.055));
-}
-
-/* Where the ray through a pixel meets the face: by halving steps from the middle of it, since the
- * camera only tells the other way round. */
-static void
-meet_face (const Camera *camera, const RakePhotoFit *exact, int px, int py, double *x, double *y)
-{
-  if (!rake_photo_fit_to_body (exact, px + 0.5, py + 0.5, x, y))
-    *x = *y = -1000;
+  light[0] = all;
+  light[1] = 0.9 * all;
+  light[2] = 0.8 * all;
 }
 
 static void
 render (Raking *self, GRand *random)
 {
-  int w = self->camera.width, h = self->camera.height;
-  static const double corners[][2] = { { 0, 0 }, { 260, 0 }, { 260, 180 }, { 0, 180 } };
-  RakePhotoPair pairs[4];
-  g_autoptr (RakePhotoFit) exact = NULL;
-  g_autofree double *plane = g_new (double, (gsize) w *(gsize) h);
-  g_autofree guint8 *rgb = g_new (guint8, 3 * (gsize) w * (gsize) h);
+  const RakingFilm film = { self->texture, self->blur_px, self->exposure, 0.01 };
 
-  camera_click (&self->camera, corners, 4, 0, random, pairs);
-  exact = rake_photo_fit_new (pairs, 4, w, h, 0, NULL);
-  for (int py = 0; py < h; py++)
-    for (int px = 0; px < w; px++)
-      {
-        double x, y;
-
-        meet_face (&self->camera, exact, px, py, &x, &y);
-        plane[py * w + px] = shine (self, x, y) * exp (self->texture * random_normal (random));
-      }
-  blur (plane, w, h, self->blur_px);
-  for (int i = 0; i < w * h; i++)
-    {
-      double light = self->exposure * plane[i] * exp (0.01 * random_normal (random));
-
-      rgb[3 * i] = to_srgb (light);
-      rgb[3 * i + 1] = to_srgb (0.9 * light);
-      rgb[3 * i + 2] = to_srgb (0.8 * light);
-    }
-  self->picture = rake_photo_picture_new_from_rgb (rgb, w, h);
+  self->picture = raking_light_take (&self->camera, &film, shine_one_colour, self, random);
 }
 
 static RakeShape *

@@ -1,7 +1,7 @@
 /* raking-maker.h - pictures of a face under a low lamp, computed, with islands and scratches known
  * to the micrometre: so that a reader can be tested with nothing from outside. */
 #pragma once
-#include "camera.h"
+#include "raking-camera.h"
 
 #include <rakelight/photo-reading.h>
 

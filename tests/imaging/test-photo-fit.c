@@ -1,5 +1,5 @@
 /* test-photo-fit.c - a fit puts places where a camera built another way sees them. */
-#include "camera.h"
+#include "raking-camera.h"
 #include "photo-fit-private.h"
 
 #include <setjmp.h>

@@ -1,5 +1,5 @@
 /* test-photo-pairs.c - places that are found again, the pair that disagrees, a photograph laid flat. */
-#include "camera.h"
+#include "raking-camera.h"
 
 #include <rakelight/outline.h>
 #include <rakelight/photo-pairs.h>

@@ -1,4 +1,5 @@
-/* camera.h - a camera of our own for tests: where it sees the places of a face. */
+/* raking-camera.h - a camera of our own: where it sees the places of a face. For photographs that no camera
+ * took, in the demonstration and in tests. */
 #pragma once
 #include <glib.h>
 #include <rakelight/photo-fit.h>

@@ -1,6 +1,6 @@
-/* camera.c - see camera.h. Built from directions in space, not from a projection's matrix, so that
- * it shares nothing with the fit it tests. */
-#include "camera.h"
+/* raking-camera.c - see raking-camera.h. Built from directions in space, not from a projection's matrix, so
+ * that it shares nothing with the fit it tests. */
+#include "raking-camera.h"
 
 #include <math.h>
 
