@@ -148,7 +148,8 @@ check_shares (const RakeCoatBody *coat, GError **error)
   else if (is_too_thin (coat->volume_solids_fraction, &shown) ||
            is_too_thin (coat->weight_solids_fraction, &shown))
     g_set_error (error, RAKE_COATING_ERROR, RAKE_COATING_ERROR_RANGE,
-                 _ ("No finish has solids of only %s: write per cent, such as 30 for 30 %%"), shown);
+                 _ ("No finish has solids of only %s: write per cent, such as 30 for 30 %%"),
+                 shown);
   else if (is_impossible (coat->transfer_fraction, &shown))
     g_set_error (error, RAKE_COATING_ERROR, RAKE_COATING_ERROR_RANGE,
                  _ ("A transfer of %s is impossible: no more can land than was sprayed, so "

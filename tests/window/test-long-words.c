@@ -102,8 +102,8 @@ assert_fits (RakeWindow *window, const char *page)
 
   gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_HORIZONTAL, -1, &width_px, NULL, NULL,
                       NULL);
-  gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_VERTICAL, WIDTH_PX, &height_px, NULL, NULL,
-                      NULL);
+  gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_VERTICAL, WIDTH_PX, &height_px, NULL,
+                      NULL, NULL);
   if (width_px > WIDTH_PX || height_px > HEIGHT_PX)
     fail_msg ("%s: the window needs %d by %d px", page, width_px, height_px);
   if (gtk_widget_get_width (GTK_WIDGET (window)) > WIDTH_PX)
