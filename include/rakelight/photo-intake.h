@@ -53,6 +53,10 @@ typedef struct
   int working_width_px, working_height_px, thumbnail_width_px, thumbnail_height_px;
 } RakePhotoIntake;
 
+/* The bytes of a file, whole: refused when it is none, is empty or too large, ends early, or another program
+ * writes in it meanwhile. NULL with RAKE_PHOTO_INTAKE_ERROR and a sentence that names the file. */
+GBytes *rake_photo_read_file (const char *path, GError **error);
+
 /* Called now and then in the thread of the work, from 0 to 1. */
 typedef void (*RakePhotoProgress) (double fraction, gpointer user_data);
 

@@ -29,6 +29,20 @@ const RakePhoto *rake_job_get_photo (const RakeJob *job, guint index);
 /* @id may also be that of an entry that places it anew. NULL when there is none, or it was struck out. */
 const RakePhoto *rake_job_find_photo (const RakeJob *job, RakeId id);
 
+/* The number in the list, from 1, of a photograph of these bytes that was not withdrawn; 0: there is none. Bytes
+ * need not be a photograph's own: one picture may show two faces, and two benches may add the same. */
+guint rake_job_find_same_photo (const RakeJob *job, const char *sha256);
+
+/* The photographs of these bytes that nobody withdrew, those that were struck out, too: as long as there is one,
+ * the bytes stay. An array of const RakeEntry *, which the caller frees with g_ptr_array_unref(). */
+GPtrArray *rake_job_list_same_photos (const RakeJob *job, const char *sha256);
+
+/* The entries that withdraw @photo for @reason, for the caller to append as one gesture: its own, and that of each
+ * photograph of the same bytes that was struck out, which nobody sees and which would keep them; with
+ * @everywhere the others of the same bytes as well. An array of RakeEntry *, which it owns. */
+GPtrArray *rake_photo_new_withdrawals (const RakeJob *job, const RakePhoto *photo,
+                                       const char *reason, gboolean everywhere);
+
 /* The photographs that belong to a face, zone, stage, pass or mark (nil: all), the one taken last
  * first. A zone cut from another has the other's. An array of const RakePhoto *, which the caller
  * frees with g_ptr_array_unref(). */

@@ -75,6 +75,21 @@ lend_bytes (const RakePhotoIntake *intake)
   return bytes;
 }
 
+/* One that is in the job already stays where it belongs: @id is its own. */
+static gboolean
+is_there_already (const RakeJob *job, const RakePhotoIntake *intake, RakeId *id)
+{
+  guint number = rake_job_find_same_photo (job, intake->sha256);
+
+  if (number == 0)
+    return FALSE;
+  *id = rake_job_get_photo (job, number - 1)->id;
+  g_printerr (_ ("“%s” is in this job already, as photograph %u; photo place says anew where it "
+                 "belongs\n"),
+              intake->name != NULL ? intake->name : "?", number);
+  return TRUE;
+}
+
 static CliExit
 add_one (const CliPhotoWishes *wishes, gboolean may_guess, RakeJobFile *file, RakeJob *job,
          const char *path, RakeId *id)
@@ -89,6 +104,8 @@ add_one (const CliPhotoWishes *wishes, gboolean may_guess, RakeJobFile *file, Ra
 
   if (intake == NULL)
     return cli_fail (CLI_INPUT, g_steal_pointer (&error));
+  if (is_there_already (job, intake, id))
+    return CLI_DONE;
   rake_photo_intake_fill_entry (intake, zone, entry);
   if (!place (wishes, may_guess, job, entry, &code))
     return code;
@@ -100,13 +117,14 @@ add_one (const CliPhotoWishes *wishes, gboolean may_guess, RakeJobFile *file, Ra
 }
 
 static CliExit
-answer (RakeJobFile *file, const RakeJob *job, const GArray *ids, gboolean as_json)
+answer (RakeJobFile *file, const RakeJob *job, const GArray *ids, guint n_before, gboolean as_json)
 {
+  guint n_added = rake_job_get_n_photos (job) - n_before;
   g_auto (JsonText) json = { 0 };
 
   if (!as_json)
     {
-      g_print (ngettext ("%u photograph added\n", "%u photographs added\n", ids->len), ids->len);
+      g_print (ngettext ("%u photograph added\n", "%u photographs added\n", n_added), n_added);
       return CLI_DONE;
     }
   json_text_init (&json);
@@ -126,10 +144,12 @@ add_all (const CliPhotoWishes *wishes, gboolean may_guess, int n_paths, char **p
   g_autoptr (RakeJob) job = NULL;
   g_autoptr (GArray) ids = g_array_new (FALSE, FALSE, sizeof (RakeId));
   CliExit code = CLI_DONE;
+  guint n_before;
 
   file = cli_open (job_path, RAKE_JOB_FILE_WRITE, &job, &code);
   if (file == NULL)
     return code;
+  n_before = rake_job_get_n_photos (job);
   for (int i = 0; i < n_paths; i++)
     {
       RakeId id;
@@ -139,7 +159,7 @@ add_all (const CliPhotoWishes *wishes, gboolean may_guess, int n_paths, char **p
         return code;
       g_array_append_val (ids, id);
     }
-  return answer (file, job, ids, wishes->as_json);
+  return answer (file, job, ids, n_before, wishes->as_json);
 }
 
 CliExit

@@ -31,6 +31,8 @@ read_bytes (RakeJobFile *file, const RakePhoto *photo, gboolean with_location, g
   g_autoptr (GBytes) original = NULL;
   RakePhotoCopy copy;
 
+  if (!cli_photo_check_not_withdrawn (photo, error))
+    return NULL;
   if (working)
     {
       if (!rake_job_file_read_photo_copy (file, photo->entry->photo.sha256, RAKE_PHOTO_COPY_WORKING,

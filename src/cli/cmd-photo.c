@@ -94,6 +94,16 @@ cli_photo_get_number (const RakeJob *job, const RakePhoto *photo)
   g_return_val_if_reached (0);
 }
 
+gboolean
+cli_photo_check_not_withdrawn (const RakePhoto *photo, GError **error)
+{
+  if (photo->withdrawal == NULL)
+    return TRUE;
+  g_set_error_literal (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_WITHDRAWN,
+                       _ ("the photograph was withdrawn; its bytes are gone"));
+  return FALSE;
+}
+
 /* --- telling --------------------------------------------------------------------------------------- */
 
 static const char *const standing_words[] = { "missing", "kept", "withdrawn" };
@@ -103,6 +113,8 @@ get_standing (RakeJobFile *file, const RakePhoto *photo)
 {
   RakePhotoStanding standing = RAKE_PHOTO_MISSING;
 
+  if (photo->withdrawal != NULL)
+    return RAKE_PHOTO_WITHDRAWN; /* even if the bytes are there as another's */
   rake_job_file_find_photo (file, photo->entry->photo.sha256, &standing, NULL);
   return standing;
 }
@@ -290,6 +302,32 @@ cli_photo_list (int argc, char **argv)
 
 /* --- withdraw -------------------------------------------------------------------------------------- */
 
+static void
+tell_where_else (const RakeJob *job, const char *sha256)
+{
+  guint other = rake_job_find_same_photo (job, sha256);
+
+  if (other > 0)
+    g_printerr (_ ("The same picture stays in the job as photograph %u; --everywhere withdraws it "
+                   "there as well\n"),
+                other);
+}
+
+static CliExit
+withdraw (RakeJobFile *file, RakeJob *job, const RakePhoto *photo, const char *reason,
+          const char *who, gboolean everywhere)
+{
+  g_autoptr (GPtrArray) entries = rake_photo_new_withdrawals (job, photo, reason, everywhere);
+  g_autofree char *sha256 = g_strdup (photo->entry->photo.sha256);
+  g_autoptr (GError) error = NULL;
+
+  if (!rake_job_file_append (file, job, (RakeEntry *const *) entries->pdata, entries->len, who,
+                             &error))
+    return cli_fail_to_keep (g_steal_pointer (&error));
+  tell_where_else (job, sha256);
+  return CLI_DONE;
+}
+
 CliExit
 cli_photo_withdraw (int argc, char **argv)
 {
@@ -297,15 +335,16 @@ cli_photo_withdraw (int argc, char **argv)
                                       N_ ("Take a photograph's bytes out of the job for good"), NULL };
   g_autoptr (RakeJobFile) file = NULL;
   g_autoptr (RakeJob) job = NULL;
-  g_autoptr (RakeEntry) entry = NULL;
-  g_autoptr (GError) error = NULL;
   g_autofree char *reason = NULL, *who = NULL;
-  gboolean as_json = FALSE;
+  gboolean as_json = FALSE, everywhere = FALSE;
+  RakeId id;
   const RakePhoto *photo;
   CliExit code = CLI_DONE;
   const GOptionEntry entries[] = {
     { "reason", 'r', 0, G_OPTION_ARG_STRING, &reason, N_ ("Why: it stays in the logbook"),
       N_ ("TEXT") },
+    { "everywhere", 0, 0, G_OPTION_ARG_NONE, &everywhere,
+      N_ ("Also where the job has the same picture as another photograph"), NULL },
     { "who", 0, 0, G_OPTION_ARG_STRING, &who, N_ ("Who says so"), N_ ("NAME") },
     { "json", 0, 0, G_OPTION_ARG_NONE, &as_json, N_ ("Answer in JSON"), NULL },
     { 0 },
@@ -324,10 +363,7 @@ cli_photo_withdraw (int argc, char **argv)
   photo = cli_find_photo (job, argv[2], &code);
   if (photo == NULL)
     return code;
-  entry = rake_entry_new (RAKE_ENTRY_WITHDRAWAL);
-  entry->withdrawal.photo = photo->id;
-  entry->withdrawal.reason = g_steal_pointer (&reason);
-  if (!rake_job_file_append (file, job, &entry, 1, who, &error))
-    return cli_fail (CLI_INPUT, g_steal_pointer (&error));
-  return as_json ? cli_photo_print_json (file, job, entry->withdrawal.photo) : CLI_DONE;
+  id = photo->id;
+  code = withdraw (file, job, photo, reason, who, everywhere);
+  return code == CLI_DONE && as_json ? cli_photo_print_json (file, job, id) : code;
 }

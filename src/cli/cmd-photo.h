@@ -17,6 +17,9 @@ CliExit cli_photo_sheet (int argc, char **argv);
 /* By its number in the list, from 1, or its id; NULL after saying that there is none. */
 const RakePhoto *cli_find_photo (const RakeJob *job, const char *text, CliExit *code);
 
+/* Before its bytes are read: they may be there as another photograph's. */
+gboolean cli_photo_check_not_withdrawn (const RakePhoto *photo, GError **error);
+
 /* By name; NULL after saying that there is none. */
 const RakeFace *cli_find_face_named (const RakeJob *job, const char *name, CliExit *code);
 const RakeZone *cli_find_zone_named (const RakeJob *job, const char *name, CliExit *code);

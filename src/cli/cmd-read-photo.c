@@ -6,6 +6,7 @@
 #include "read-photo-write.h"
 
 #include <rakelight/photo-heif.h>
+#include <rakelight/photo-intake.h>
 #include <rakelight/photo-reading.h>
 
 #include <glib/gi18n.h>
@@ -22,13 +23,13 @@ typedef struct
 static RakePhotoPicture *
 read_picture (const char *path, GError **error)
 {
-  g_autoptr (GMappedFile) file = g_mapped_file_new (path, FALSE, error);
+  g_autoptr (GBytes) bytes = rake_photo_read_file (path, error);
   RakePhotoPicture *picture;
 
-  if (file == NULL)
+  if (bytes == NULL)
     return NULL;
-  picture = rake_photo_picture_new (g_mapped_file_get_contents (file),
-                                    g_mapped_file_get_length (file), 1, error);
+  picture =
+      rake_photo_picture_new (g_bytes_get_data (bytes, NULL), g_bytes_get_size (bytes), 1, error);
   if (picture == NULL)
     g_prefix_error (error, "%s: ", path);
   return picture;
@@ -113,7 +114,10 @@ static RakePhotoReading *
 read_from_job (const Wishes *wishes, RakeJobFile *file, const RakePhoto *photo, PhotoScene **scene,
                GError **error)
 {
-  g_autoptr (GBytes) bytes = rake_job_file_read_photo (file, photo->entry->photo.sha256, error);
+  g_autoptr (GBytes) bytes =
+      cli_photo_check_not_withdrawn (photo, error)
+          ? rake_job_file_read_photo (file, photo->entry->photo.sha256, error)
+          : NULL;
   g_autoptr (RakePhotoPicture) picture = NULL;
 
   if (bytes != NULL)

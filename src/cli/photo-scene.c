@@ -4,6 +4,7 @@
 #include "photo-scene.h"
 
 #include <glib/gi18n.h>
+#include <glib/gstdio.h>
 #include <jansson.h>
 #include <math.h>
 
@@ -183,18 +184,19 @@ photo_scene_new_from_text (const char *text, gsize length, GError **error)
 PhotoScene *
 photo_scene_read (const char *path, GError **error)
 {
-  g_autoptr (GMappedFile) file = g_mapped_file_new (path, FALSE, error);
+  g_autofree char *text = NULL;
   PhotoScene *scene;
+  GStatBuf found;
+  gsize length;
 
-  if (file == NULL)
-    return NULL;
-  if (g_mapped_file_get_length (file) > MAX_BYTES)
+  if (g_stat (path, &found) == 0 && found.st_size > MAX_BYTES)
     {
       fail (error, _ ("%s is larger than %u MB; that is no scene"), path, MAX_BYTES >> 20);
       return NULL;
     }
-  scene = photo_scene_new_from_text (g_mapped_file_get_contents (file),
-                                     g_mapped_file_get_length (file), error);
+  if (!g_file_get_contents (path, &text, &length, error))
+    return NULL;
+  scene = photo_scene_new_from_text (text, length, error);
   if (scene == NULL)
     g_prefix_error (error, "%s: ", path);
   return scene;

@@ -46,12 +46,24 @@ check_file (int file, const char *name, GStatBuf *found, GError **error)
                  (double) found->st_size / 1e6, RAKE_PHOTO_MAX_BYTES / 1000000);
 }
 
-/* All of it, neither more nor less than it had when it was opened. */
-static GBytes *
-read_all (int file, const char *name, gsize length, GError **error)
+/* Whether another program has written in it since. */
+static gboolean
+is_as_before (int file, const GStatBuf *before)
 {
+  GStatBuf now;
+
+  return fstat (file, &now) == 0 && now.st_size == before->st_size &&
+         now.st_mtim.tv_sec == before->st_mtim.tv_sec &&
+         now.st_mtim.tv_nsec == before->st_mtim.tv_nsec;
+}
+
+/* All of it, neither more nor less than it had when it was opened. It is read, not mapped: a mapped file that
+ * is cut short ends the program. */
+static GBytes *
+read_all (int file, const char *name, const GStatBuf *found, GError **error)
+{
+  gsize length = (gsize) found->st_size, n_read = 0;
   g_autofree guint8 *bytes = g_malloc (length + 1);
-  gsize n_read = 0;
   gssize n = 1;
 
   while (n_read <= length && n > 0)
@@ -68,7 +80,7 @@ read_all (int file, const char *name, gsize length, GError **error)
               g_strerror (errno));
       return NULL;
     }
-  if (n_read == length)
+  if (n_read == length && is_as_before (file, found))
     return g_bytes_new_take (g_steal_pointer (&bytes), length);
   refuse (error, RAKE_PHOTO_INTAKE_ERROR_FILE,
           _ ("“%s” changed while it was read; try again when it is whole"), name);
@@ -90,11 +102,20 @@ read_file (const char *path, const char *name, gint64 *file_ms, GError **error)
     }
   if (check_file (file, name, &found, error))
     {
-      bytes = read_all (file, name, (gsize) found.st_size, error);
+      bytes = read_all (file, name, &found, error);
       *file_ms = (gint64) found.st_mtime * 1000;
     }
   close (file);
   return bytes;
+}
+
+GBytes *
+rake_photo_read_file (const char *path, GError **error)
+{
+  g_autofree char *name = g_filename_display_basename (path);
+  gint64 file_ms;
+
+  return read_file (path, name, &file_ms, error);
 }
 
 /* --- the picture ----------------------------------------------------------------------------------- */

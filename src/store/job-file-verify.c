@@ -175,8 +175,13 @@ check_photos (RakeJobFile *self, GError **error)
   return FALSE;
 }
 
-/* Photographs whose bytes are not as the logbook says: ?1 for each that is wrong. A photograph placed
- * anew brings no bytes of its own. */
+/* Photographs whose bytes are not as the logbook says. A photograph placed anew brings no bytes of its own. Bytes
+ * that two photographs are of stay until both are withdrawn, except in a file that they were gone from before the
+ * second came. */
+#define HELD                                                                                       \
+  "EXISTS (SELECT 1 FROM photo q JOIN entry e ON e.arrival = q.arrival "                           \
+  "WHERE q.sha256 = p.sha256 AND q.photo IS NULL AND "                                             \
+  "NOT EXISTS (SELECT 1 FROM withdrawal w WHERE w.photo = e.id))"
 #define GONE                                                                                       \
   "EXISTS (SELECT 1 FROM withdrawal w JOIN entry e ON e.id = w.photo "                             \
   "JOIN photo q ON q.arrival = e.arrival WHERE q.sha256 = p.sha256)"
@@ -209,7 +214,7 @@ check_photo_entries (RakeJobFile *self, GError **error)
   return check_none_is_wrong (
              self, PHOTOS "WHERE p.photo IS NULL AND b.is_kept IS NOT TRUE AND NOT " GONE,
              _ ("is not in the file, though nobody withdrew it"), error) &&
-         check_none_is_wrong (self, PHOTOS "WHERE b.is_kept AND " GONE,
+         check_none_is_wrong (self, PHOTOS "WHERE b.is_kept AND NOT " HELD,
                               _ ("is in the file, though it was withdrawn"), error) &&
          check_none_is_wrong (self,
                               PHOTOS "WHERE b.sha256 IS NOT NULL AND (b.n_bytes <> p.n_bytes OR "

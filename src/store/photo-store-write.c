@@ -1,6 +1,7 @@
 /* photo-store-write.c - photographs into the job file with their entries, and out of it for good. */
 #include "store-private.h"
 
+#include <rakelight/photo.h>
 #include <rakelight/photo-store.h>
 
 #include <string.h>
@@ -56,22 +57,31 @@ insert_bytes (RakeJobFile *self, const RakePhotoBody *photo, const RakePhotoByte
   return FALSE;
 }
 
-/* The withdrawal that took these bytes away, struck photographs' too; NULL for none. */
-static const RakeEntry *
-find_withdrawal (const RakeJob *job, const char *sha256)
+typedef struct
 {
+  gboolean is_itself; /* the photograph of this entry */
+  gboolean is_any;    /* or another of the same bytes */
+} Withdrawn;
+
+static Withdrawn
+find_withdrawal (const RakeJob *job, const RakeEntry *photo)
+{
+  Withdrawn withdrawn = { 0 };
+
   for (guint i = 0; i < rake_job_get_n_entries (job); i++)
     {
-      const RakeEntry *entry = rake_job_get_entry (job, i), *photo;
+      const RakeEntry *entry = rake_job_get_entry (job, i), *other;
 
       if (entry->kind != RAKE_ENTRY_WITHDRAWAL)
         continue;
-      photo = rake_job_find_entry (job, entry->withdrawal.photo);
-      if (photo != NULL && photo->kind == RAKE_ENTRY_PHOTO &&
-          g_str_equal (photo->photo.sha256, sha256))
-        return entry;
+      if (rake_id_equal (entry->withdrawal.photo, photo->id))
+        withdrawn.is_itself = TRUE;
+      other = rake_job_find_entry (job, entry->withdrawal.photo);
+      if (other != NULL && other->kind == RAKE_ENTRY_PHOTO &&
+          g_str_equal (other->photo.sha256, photo->photo.sha256))
+        withdrawn.is_any = TRUE;
     }
-  return NULL;
+  return withdrawn;
 }
 
 static gboolean
@@ -93,7 +103,7 @@ refuse_missing (const RakePhotoBody *photo, GError **error)
 
 /* Gives the photograph to the file when @source has it. */
 static gboolean
-take_bytes (RakeJobFile *self, const RakePhotoBody *photo, gboolean is_sealed,
+take_bytes (RakeJobFile *self, const RakePhotoBody *photo, gboolean may_lack,
             const RakePhotoSource *source, GError **error)
 {
   g_auto (RakePhotoBytes) bytes = { 0 };
@@ -102,27 +112,35 @@ take_bytes (RakeJobFile *self, const RakePhotoBody *photo, gboolean is_sealed,
     return FALSE;
   if (bytes.original != NULL)
     return insert_bytes (self, photo, &bytes, error);
-  return (is_sealed && (source == NULL || source->may_lack)) || refuse_missing (photo, error);
+  return may_lack || refuse_missing (photo, error);
 }
 
+/* What was withdrawn does not come back: not as a new photograph, and where the bytes were in this file once, not
+ * with another bench's photograph either. */
 gboolean
 rake_photo_take (RakeJobFile *self, const RakeJob *job, const RakeEntry *entry, gboolean is_sealed,
                  const RakePhotoSource *source, GError **error)
 {
-  const RakeEntry *withdrawal;
   RakePhotoStanding standing;
+  Withdrawn withdrawn;
 
   if (!rake_id_is_nil (entry->photo.photo))
     return TRUE; /* its first entry brought the bytes */
-  withdrawal = find_withdrawal (job, entry->photo.sha256);
-  if (withdrawal != NULL)
-    return is_sealed || rake_id_equal (withdrawal->withdrawal.photo, entry->id) ||
-           refuse (RAKE_PHOTO_STORE_ERROR_WITHDRAWN,
-                   _ ("this photograph was withdrawn from the job and stays out of it"), error);
   if (!rake_job_file_find_photo (self, entry->photo.sha256, &standing, error))
     return FALSE;
-  return standing != RAKE_PHOTO_MISSING ||
-         take_bytes (self, &entry->photo, is_sealed, source, error);
+  if (standing == RAKE_PHOTO_KEPT)
+    return TRUE;
+  withdrawn = find_withdrawal (job, entry);
+  if (withdrawn.is_itself)
+    return TRUE;
+  if (withdrawn.is_any && !is_sealed)
+    return refuse (RAKE_PHOTO_STORE_ERROR_WITHDRAWN,
+                   _ ("this photograph was withdrawn from the job and stays out of it"), error);
+  if (standing == RAKE_PHOTO_WITHDRAWN)
+    return TRUE;
+  return take_bytes (self, &entry->photo,
+                     is_sealed && (source == NULL || source->may_lack || withdrawn.is_any), source,
+                     error);
 }
 
 /* --- away ----------------------------------------------------------------------------------------- */
@@ -143,15 +161,20 @@ erase_rows (RakeJobFile *self, const char *sql, const guint8 hash[32], gint64 wh
   return FALSE;
 }
 
-/* secure_delete is on: the pages are overwritten with zeros as they become free. */
+/* The bytes stay while a photograph that was not withdrawn is of them. secure_delete is on: the pages are
+ * overwritten with zeros as they become free. */
 gboolean
 rake_photo_erase (RakeJobFile *self, const RakeJob *job, const RakeEntry *withdrawal,
                   GError **error)
 {
   const RakeEntry *photo = rake_job_find_entry (job, withdrawal->withdrawal.photo);
+  g_autoptr (GPtrArray) others = NULL;
   guint8 hash[32];
 
   g_return_val_if_fail (photo != NULL && photo->kind == RAKE_ENTRY_PHOTO, FALSE);
+  others = rake_job_list_same_photos (job, photo->photo.sha256);
+  if (others->len > 0)
+    return TRUE;
   rake_photo_hash_from_text (photo->photo.sha256, hash);
   return erase_rows (self,
                      "UPDATE photo_bytes SET bytes = NULL, withdrawn_ms = ?2 "

@@ -5,6 +5,7 @@
 #include "reading-dialog.h"
 #include "repair-dialog.h"
 #include "say.h"
+#include "session-private.h"
 #include "share-entry.h"
 #include "zone-facts-dialog.h"
 
@@ -20,6 +21,7 @@ typedef struct
   RakeId about;
   GtkWidget *dialog;
   GtkTextBuffer *words;
+  GtkWidget *everywhere; /* of a withdrawal: the same picture's other photographs, too; or NULL */
 } Question;
 
 static void
@@ -337,23 +339,74 @@ rake_dialogs_say_share (GtkWindow *parent, RakeSession *session, RakeId zone_id)
   present (question);
 }
 
+/* How many other photographs that are shown are of the same picture. */
+static guint
+count_others (const RakeJob *job, const RakePhoto *photo)
+{
+  g_autoptr (GPtrArray) same = rake_job_list_same_photos (job, photo->entry->photo.sha256);
+  guint n = 0;
+
+  for (guint i = 0; i < same->len; i++)
+    {
+      const RakePhoto *other = rake_job_find_photo (job, ((const RakeEntry *) same->pdata[i])->id);
+
+      n += other && other != photo;
+    }
+  return n;
+}
+
+static void
+ask_whether_everywhere (Question *question, guint n_others)
+{
+  g_autofree char *label =
+      g_strdup_printf (ngettext ("The same picture is in the job as %u more photograph: withdraw "
+                                 "that as well",
+                                 "The same picture is in the job as %u more photographs: withdraw "
+                                 "those as well",
+                                 n_others),
+                       n_others);
+  GtkWidget *words = gtk_label_new (label);
+
+  gtk_label_set_wrap (GTK_LABEL (words), TRUE);
+  gtk_label_set_xalign (GTK_LABEL (words), 0);
+  question->everywhere = gtk_check_button_new ();
+  gtk_check_button_set_child (GTK_CHECK_BUTTON (question->everywhere), words);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (question->everywhere),
+                                  GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
+  gtk_box_append (
+      GTK_BOX (adw_message_dialog_get_extra_child (ADW_MESSAGE_DIALOG (question->dialog))),
+      question->everywhere);
+}
+
 static void
 on_withdraw (Question *question)
 {
-  g_autofree char *reason = get_words (question);
-  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_WITHDRAWAL);
+  g_autofree char *reason = get_words (question), *sha256 = NULL;
+  const RakeJob *job = rake_session_get_live_job (question->session);
+  const RakePhoto *photo = rake_job_find_photo (job, question->about);
+  g_autoptr (GPtrArray) entries = NULL;
+  guint other;
 
-  if (!reason)
+  if (!reason || !photo)
     return;
-  entry->withdrawal.photo = question->about;
-  entry->withdrawal.reason = g_steal_pointer (&reason);
-  rake_session_append (question->session, &entry, 1);
+  sha256 = g_strdup (photo->entry->photo.sha256);
+  entries = rake_photo_new_withdrawals (
+      job, photo, reason,
+      question->everywhere &&
+          gtk_check_button_get_active (GTK_CHECK_BUTTON (question->everywhere)));
+  if (!rake_session_append (question->session, (RakeEntry **) entries->pdata, entries->len))
+    return;
+  other = rake_job_find_same_photo (rake_session_get_live_job (question->session), sha256);
+  if (other > 0)
+    rake_session_say (question->session, _ ("The same picture stays in the job as photograph %u."),
+                      other);
 }
 
 void
 rake_dialogs_withdraw_photo (GtkWindow *parent, RakeSession *session, RakeId id)
 {
-  const RakePhoto *photo = rake_job_find_photo (rake_session_get_job (session), id);
+  const RakeJob *job = rake_session_get_live_job (session);
+  const RakePhoto *photo = rake_job_find_photo (job, id);
   Question *question;
 
   if (!photo || photo->withdrawal)
@@ -367,5 +420,7 @@ rake_dialogs_withdraw_photo (GtkWindow *parent, RakeSession *session, RakeId id)
          G_CALLBACK (on_withdraw));
   adw_message_dialog_set_default_response (ADW_MESSAGE_DIALOG (question->dialog), "cancel");
   ask_for_words (question, _ ("Why is it withdrawn?"));
+  if (count_others (job, photo) > 0)
+    ask_whether_everywhere (question, count_others (job, photo));
   present (question);
 }

@@ -128,19 +128,6 @@ end_batch (RakePhotoDesk *self)
 
 /* --- into the job ---------------------------------------------------------------------------------- */
 
-/* Its place in the list, from 1, when the job has the same picture; 0 when it has not. */
-static guint
-find_same (const RakeJob *job, const char *sha256)
-{
-  for (guint i = 0; i < rake_job_get_n_photos (job); i++)
-    {
-      const RakePhoto *photo = rake_job_get_photo (job, i);
-      if (!photo->withdrawal && g_str_equal (photo->entry->photo.sha256, sha256))
-        return i + 1;
-    }
-  return 0;
-}
-
 /* The copies of the intake are lent: they are freed with it. */
 static RakePhotoBytes
 lend_bytes (const RakePhotoIntake *intake)
@@ -159,7 +146,7 @@ static void
 enter (RakePhotoDesk *self, const Coming *coming, const RakePhotoIntake *intake)
 {
   const RakeJob *job = rake_session_get_live_job (self->session);
-  guint same = find_same (job, intake->sha256);
+  guint same = rake_job_find_same_photo (job, intake->sha256);
   g_autoptr (GTimeZone) zone = g_time_zone_new_local ();
   g_autoptr (RakeEntry) entry = NULL;
   RakePhotoBytes bytes = lend_bytes (intake);
@@ -167,8 +154,10 @@ enter (RakePhotoDesk *self, const Coming *coming, const RakePhotoIntake *intake)
 
   if (same > 0)
     {
-      rake_session_say (self->session, _ ("“%s” is in this job already, as photograph %u"),
-                        intake->name ? intake->name : _ ("The picture"), same);
+      rake_session_say (
+          self->session,
+          _ ("“%s” is in this job already, as photograph %u, where its place can be changed"),
+          intake->name ? intake->name : _ ("The picture"), same);
       return;
     }
   entry = rake_entry_new (RAKE_ENTRY_PHOTO);
@@ -201,23 +190,35 @@ came (GObject *source, GAsyncResult *result, gpointer user_data)
 
 /* --- the worker ------------------------------------------------------------------------------------ */
 
-/* A file that has no path, on a phone or another machine. */
+/* A file that has no path, on a phone or another machine: no more of it than it said that it has. */
 static GBytes *
-read_from_afar (GFile *file, GCancellable *cancellable, GError **error)
+read_from_afar (GFile *file, const char *name, GCancellable *cancellable, GError **error)
 {
   g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_SIZE,
                                                   G_FILE_QUERY_INFO_NONE, cancellable, error);
+  g_autoptr (GFileInputStream) stream = info ? g_file_read (file, cancellable, error) : NULL;
+  goffset size = info ? g_file_info_get_size (info) : 0;
+  g_autofree char *bytes = NULL;
+  gsize n_read;
 
-  if (!info)
+  if (!stream)
     return NULL;
-  if (g_file_info_get_size (info) > RAKE_PHOTO_MAX_BYTES)
+  if (size > RAKE_PHOTO_MAX_BYTES)
     {
       g_set_error (error, RAKE_PHOTO_INTAKE_ERROR, RAKE_PHOTO_INTAKE_ERROR_TOO_LARGE,
                    _ ("The file has %.0f MB; a photograph of up to %d MB is kept"),
-                   (double) g_file_info_get_size (info) / 1e6, RAKE_PHOTO_MAX_BYTES / 1000000);
+                   (double) size / 1e6, RAKE_PHOTO_MAX_BYTES / 1000000);
       return NULL;
     }
-  return g_file_load_bytes (file, cancellable, NULL, error);
+  bytes = g_malloc ((gsize) size + 1);
+  if (!g_input_stream_read_all (G_INPUT_STREAM (stream), bytes, (gsize) size + 1, &n_read,
+                                cancellable, error))
+    return NULL;
+  if (n_read == (gsize) size)
+    return g_bytes_new_take (g_steal_pointer (&bytes), n_read);
+  g_set_error (error, RAKE_PHOTO_INTAKE_ERROR, RAKE_PHOTO_INTAKE_ERROR_FILE,
+               _ ("“%s” changed while it was read; try again when it is whole"), name);
+  return NULL;
 }
 
 static RakePhotoIntake *
@@ -229,7 +230,7 @@ take_in (Coming *coming, GCancellable *cancellable, GError **error)
     return rake_photo_intake_new (path, RAKE_PHOTO_WORKING_PX, RAKE_PHOTO_THUMBNAIL_PX, on_progress,
                                   coming, cancellable, error);
   if (!coming->bytes)
-    coming->bytes = read_from_afar (coming->file, cancellable, error);
+    coming->bytes = read_from_afar (coming->file, coming->name, cancellable, error);
   if (!coming->bytes)
     return NULL;
   return rake_photo_intake_new_from_bytes (coming->bytes, coming->name, coming->file_ms,

@@ -3,6 +3,9 @@
 
 #include <rakelight/photo-intake.h>
 #include <rakelight/photo-picture.h>
+#include <rakelight/photo-store.h>
+
+#include "words.h"
 
 /* Textures that nobody shows now but may show again soon. Assumption: eight working copies, or all
  * thumbnails of a large job. */
@@ -38,7 +41,7 @@ typedef struct
   RakePhotoReader *reader;
   guint nth;
   char sha256[65];
-  gboolean is_original;
+  gboolean is_original, is_withdrawn;
   RakePhotoCopyKind kind;
   RakePhotoTextureReady texture_ready;
   RakePhotoOriginalReady original_ready;
@@ -250,6 +253,13 @@ grant (RakePhotoReader *self, GTask *task, GError **error)
       g_set_error_literal (error, G_IO_ERROR, G_IO_ERROR_CANCELLED, "");
       return FALSE;
     }
+  /* Its bytes may be there as another photograph's. */
+  if (wish->is_withdrawn)
+    {
+      g_set_error_literal (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_WITHDRAWN,
+                           _ ("the photograph was withdrawn; its bytes are gone"));
+      return FALSE;
+    }
   if (!self->file)
     self->file = rake_job_file_open (self->path, RAKE_JOB_FILE_READ_ONLY, error);
   if (!self->file)
@@ -320,6 +330,7 @@ new_task (RakePhotoReader *self, const RakePhoto *photo, GCancellable *cancellab
 
   wish->reader = g_atomic_rc_box_acquire (self);
   wish->nth = self->n_asked++;
+  wish->is_withdrawn = photo->withdrawal != NULL;
   g_strlcpy (wish->sha256, photo->entry->photo.sha256, sizeof wish->sha256);
   wish->user_data = user_data;
   g_task_set_task_data (task, wish, free_wish);

@@ -10,7 +10,9 @@ import hashlib
 import json
 import os
 import re
+import resource
 import shutil
+import signal
 import sqlite3
 import struct
 import subprocess
@@ -109,6 +111,17 @@ class Photos(Case):
     def add(self, *options):
         return json.loads(self.run_cli("photo", "add", self.job, self.picture, "--json", *options))[0]
 
+    def run_photo(self, *arguments, **more):
+        """With what it tells besides its answer."""
+        return subprocess.run([PROGRAM, "photo", *arguments], capture_output=True, text=True,
+                              env=self.environment, check=False, **more)
+
+    def add_another(self, *options):
+        """The same picture to the eye, and other bytes: what follows a JPEG's end is passed over."""
+        with open(self.picture, "ab") as file:
+            file.write(b"\0")
+        return self.add(*options)
+
     def list(self, *options):
         return json.loads(self.run_cli("photo", "list", self.job, "--json", *options))
 
@@ -148,9 +161,9 @@ class Photos(Case):
         photo = json.loads(self.run_cli("photo", "register", self.job, "1", "--pairs", pairs, "--json"))
         self.assertEqual(photo["registration"]["n_pairs"], 5)
         self.assertLess(photo["registration"]["rms_mm"], 5)
-        self.add("--face", face, "--view", "door")
+        self.add_another("--face", face, "--view", "door")
         self.run_cli("photo", "register", self.job, "2", "--same-view")
-        self.add("--face", face, "--view", "window")
+        self.add_another("--face", face, "--view", "window")
         self.run_cli("photo", "register", self.job, "3", "--same-view", code=INPUT)
         with open(pairs, "w", encoding="utf-8") as file:
             file.write("10 10 0 0\n150 12 300\n")
@@ -200,6 +213,71 @@ class Photos(Case):
         with open(self.job, "rb") as file:
             self.assertNotIn(self.bytes[-300:-100], file.read())
         self.run_cli("verify", self.job)
+
+    def test_a_picture_that_is_there_is_passed_over_and_said_to_be(self):
+        first = self.add("--note", "the first")
+        again = self.path("again.jpg")
+        shutil.copy(self.picture, again)
+        other = self.path("other.png")
+        Image.new("RGB", (16, 12)).save(other)
+        run = self.run_photo("add", self.job, again, other, again, "--note", "anew", "--json")
+        self.assertEqual(run.returncode, DONE)
+        self.assertEqual(run.stderr.count("“again.jpg” is in this job already, as photograph 1"), 2)
+        self.assertEqual([photo["number"] for photo in json.loads(run.stdout)], [1, 2, 1])
+        self.assertEqual(json.loads(run.stdout)[0], first)
+        self.assertEqual(len(self.list()), 2)
+        self.assertIn("0 photographs", self.run_cli("photo", "add", self.job, again))
+
+    def test_one_picture_of_two_faces_is_withdrawn_once_or_everywhere(self):
+        first = self.add()
+        # As the window writes it where one photograph serves to draw two outlines.
+        lines = [json.loads(line) for line in self.run_cli("export", self.job).splitlines()]
+        entry = next(line for line in lines if line["kind"] == "photo")
+        draft = {name: entry[name] for name in entry
+                 if name not in ("bench", "number", "previous", "hash", "gesture", "written")}
+        self.run_cli("import", self.job, text=json.dumps({**draft, "id": "@second"}) + "\n")
+        self.assertEqual([photo["sha256"] for photo in self.list()], 2 * [first["sha256"]])
+        run = self.run_photo("withdraw", self.job, "1", "-r", "twice")
+        self.assertIn("stays in the job as photograph 2", run.stderr)
+        self.assertEqual(sorted(photo["bytes"] for photo in self.list()), ["kept", "withdrawn"])
+        self.run_cli("photo", "get", self.job, "1", "-o", self.folder, code=INPUT)
+        self.run_cli("photo", "get", self.job, "1", "--working", "-o", self.folder, code=INPUT)
+        got = self.run_cli("photo", "get", self.job, "--with-location", "-o", self.folder).strip()
+        with open(got, "rb") as file:
+            self.assertEqual(file.read(), self.bytes)
+        self.run_cli("verify", self.job)
+        exported = self.run_cli("export", self.job, "--photos", self.path("photos"), "--with-location")
+        self.run_cli("import", self.path("b.rakejob"), "--photos", self.path("photos"), text=exported)
+        self.run_cli("verify", self.path("b.rakejob"))
+        for job in (self.job, self.path("b.rakejob")):
+            with open(job, "rb") as file:
+                self.assertIn(self.bytes[-300:-100], file.read())
+            self.run_cli("photo", "withdraw", job, "2", "-r", "shows a person", "--everywhere")
+            with open(job, "rb") as file:
+                self.assertNotIn(self.bytes[-300:-100], file.read())
+            self.run_cli("verify", job)
+
+    def test_a_full_disk_keeps_no_photograph(self):
+        """A limit on the size of files stands in for a full disk: writes fail in the same place."""
+        before = self.run_cli("export", self.job)
+        wide = self.path("wide.jpg")
+        Image.effect_noise((900, 900), 90).convert("RGB").save(wide, quality=95)
+
+        def fill():
+            signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+            size = os.path.getsize(self.job) + 20000
+            resource.setrlimit(resource.RLIMIT_FSIZE, (size, size))
+
+        for part, code in ((["add", self.job, wide, "--json"], OUTPUT), (["add", self.job, self.picture], DONE)):
+            run = self.run_photo(*part, preexec_fn=fill if code else None)
+            self.assertEqual(run.returncode, code, run.stderr)
+            if code:
+                self.assertEqual(run.stdout, "")
+                self.assertRegex(run.stderr, "(?i)disk|space|full")
+                self.assertEqual(self.run_cli("export", self.job), before)
+                self.assertEqual(self.list(), [])
+                self.run_cli("verify", self.job)
+        self.assertEqual(self.list()[0]["bytes"], "kept")
 
     def test_photographs_go_with_an_export(self):
         self.add()

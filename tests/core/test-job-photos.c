@@ -216,6 +216,51 @@ a_withdrawn_photograph_stays_and_says_so (void **state)
   assert_int_equal (rake_job_get_n_photos (bench->bench->job), 1);
 }
 
+/* Two of three are of the same bytes, and one more that was struck out. */
+static void
+the_same_picture_is_withdrawn_once_or_everywhere (void **state)
+{
+  g_autoptr (Bench) bench = bench_new ();
+  const RakeJob *job = bench->bench->job;
+  RakeEntry *other = new_photo (bench, bench->left);
+  RakeId struck = bench_write (bench, new_photo (bench, bench->left)), ids[3];
+  g_autofree char *sha256 = g_strnfill (64, 'a');
+
+  bench_write (bench, new_strike (struck));
+  g_free (other->photo.sha256);
+  other->photo.sha256 = g_strnfill (64, 'b');
+  assert_int_equal (rake_job_find_same_photo (job, sha256), 0);
+  ids[0] = bench_write (bench, other);
+  ids[1] = bench_write (bench, new_photo (bench, bench->left));
+  ids[2] = bench_write (bench, new_photo (bench, bench->right));
+  bench_write (bench, new_moved_photo (bench, ids[2], bench->left)); /* none of its own */
+  assert_int_equal (rake_job_find_same_photo (job, sha256), 2);
+  for (int everywhere = 0; everywhere < 2; everywhere++)
+    {
+      g_autoptr (GPtrArray) entries = rake_photo_new_withdrawals (
+          job, rake_job_find_photo (job, ids[1]), "shows a person", everywhere);
+
+      assert_int_equal (entries->len, 2 + everywhere);
+      for (guint i = 0; i < entries->len; i++)
+        {
+          const RakeEntry *entry = entries->pdata[i];
+          RakeId expected = i == 0 ? ids[1] : i == 1 ? struck : ids[2];
+
+          assert_true (rake_id_equal (entry->withdrawal.photo, expected));
+          assert_string_equal (entry->withdrawal.reason, "shows a person");
+        }
+    }
+  for (int i = 1; i < 3; i++)
+    {
+      g_autoptr (GPtrArray) same = rake_job_list_same_photos (job, sha256);
+
+      assert_int_equal (same->len, 4 - i);
+      bench_write (bench, new_withdrawal (ids[i]));
+    }
+  assert_int_equal (rake_job_find_same_photo (job, sha256), 0);
+  assert_null (rake_job_find_photo (job, ids[0])->withdrawal);
+}
+
 static void
 undo_passes_a_withdrawal_by (void **state)
 {
@@ -374,6 +419,7 @@ main (void)
     cmocka_unit_test (a_photograph_is_placed_anew),
     cmocka_unit_test (a_new_placement_says_again_what_was_said),
     cmocka_unit_test (a_withdrawn_photograph_stays_and_says_so),
+    cmocka_unit_test (the_same_picture_is_withdrawn_once_or_everywhere),
     cmocka_unit_test (undo_passes_a_withdrawal_by),
     cmocka_unit_test (a_registration_tells_the_zone_at_a_place),
     cmocka_unit_test (a_registration_goes_with_the_face),

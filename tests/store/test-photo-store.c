@@ -294,6 +294,46 @@ one_in_the_log_only_is_gone_as_well (void **state)
   assert_false (is_anywhere (shop, NEEDLE));
 }
 
+/* One picture that shows two faces, or that two benches added: it goes with the last of its photographs. One that
+ * was struck out is one of them, because undoing that brings it back. */
+static void
+bytes_stay_while_another_photograph_is_of_them (void **state)
+{
+  Shop *shop = *state;
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL;
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job);
+  g_auto (RakePhotoBytes) photo = { 0 };
+  g_autoptr (RakeEntry) again = NULL;
+  RakeEntry *strike = rake_entry_new (RAKE_ENTRY_STRIKE);
+  RakeId ids[3];
+
+  make_photo (&photo, NEEDLE, 30000);
+  for (int i = 0; i < 3; i++)
+    ids[i] = add_photo (file, job, &photo);
+  strike->strike.entry = ids[2];
+  strike->strike.why = RAKE_STRIKE_CORRECTION;
+  strike->strike.reason = g_strdup ("twice");
+  shop_append (file, job, strike);
+  for (int i = 0; i < 2; i++)
+    {
+      shop_append (file, job, make_withdrawal (ids[i]));
+      assert_is_kept (file, &photo);
+      assert_copy (file, photo.sha256, RAKE_PHOTO_COPY_WORKING, &photo.working);
+      rake_job_file_verify (file, &error);
+      assert_no_error (error);
+    }
+  shop_append (file, job, make_withdrawal (ids[2]));
+  assert_int_equal (find (file, photo.sha256), RAKE_PHOTO_WITHDRAWN);
+  assert_false (is_anywhere (shop, NEEDLE) || is_anywhere (shop, WORKING));
+  again = make_entry (&photo);
+  assert_false (rake_job_file_append_photos (file, job, &again, 1, &photo, 1, NULL, &error));
+  assert_error_is (error, RAKE_PHOTO_STORE_ERROR, RAKE_PHOTO_STORE_ERROR_WITHDRAWN, "stays out");
+  g_clear_error (&error);
+  rake_job_file_verify (file, &error);
+  assert_no_error (error);
+}
+
 /* --- verified --------------------------------------------------------------------------------------------- */
 
 static void
@@ -481,6 +521,94 @@ merging_carries_photographs_and_withdrawals (void **state)
   assert_false (is_anywhere (shop, NEEDLE));
 }
 
+/* An import is to have the bytes of whatever was not withdrawn. */
+static void
+importing_takes_bytes_for_the_photograph_that_stays (void **state)
+{
+  Shop *shop = *state;
+  g_autofree char *path = g_strconcat (shop->folder, "/other.rakejob", NULL);
+  g_autoptr (GHashTable) table =
+      g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) g_bytes_unref);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL, other_job = rake_job_new ();
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job), other = NULL;
+  g_auto (RakePhotoBytes) photo = { 0 };
+  g_autofree char *text = NULL, *more = NULL;
+  RakeId first, second;
+
+  make_photo (&photo, NEEDLE, 30000);
+  first = add_photo (file, job, &photo);
+  second = add_photo (file, job, &photo);
+  shop_append (file, job, make_withdrawal (first));
+  text = shop_export (file);
+  rake_exchange_export_photos (file, write_to_table, table, &error);
+  assert_no_error (error);
+  assert_int_equal (g_hash_table_size (table), 1);
+  other = rake_job_file_create (path, &error);
+  assert_true (rake_exchange_import_with_photos (other, other_job, text, strlen (text),
+                                                 find_in_table, table, &error) > 0);
+  assert_no_error (error);
+  assert_is_kept (other, &photo);
+  rake_job_file_verify (other, &error);
+  assert_no_error (error);
+  /* what was withdrawn later arrives later */
+  shop_append (file, job, make_withdrawal (second));
+  more = shop_export (file);
+  assert_int_equal (rake_exchange_import_with_photos (other, other_job, more, strlen (more),
+                                                      find_in_table, table, &error),
+                    1);
+  assert_no_error (error);
+  assert_int_equal (find (other, photo.sha256), RAKE_PHOTO_WITHDRAWN);
+  rake_job_file_verify (other, &error);
+  assert_no_error (error);
+}
+
+/* Each bench has a photograph of the same picture, and one of them withdraws its own. The file that lost the bytes
+ * does not get them back; the other keeps them for its own photograph, until that is withdrawn too. */
+static void
+merging_neither_takes_away_nor_brings_back (void **state)
+{
+  Shop *shop = *state;
+  g_autofree char *path = g_strconcat (shop->folder, "/copy.rakejob", NULL);
+  g_autoptr (GError) error = NULL;
+  g_autoptr (RakeJob) job = NULL, copy_job = NULL;
+  g_autoptr (RakeJobFile) file = shop_begin (shop, &job), copy = NULL;
+  g_auto (RakePhotoBytes) photo = { 0 };
+  RakeId ours, theirs;
+
+  make_photo (&photo, NEEDLE, 30000);
+  g_clear_pointer (&file, rake_job_file_close);
+  shop_copy (shop->path, path);
+  file = rake_job_file_open (shop->path, RAKE_JOB_FILE_WRITE, &error);
+  copy = rake_job_file_open (path, RAKE_JOB_FILE_WRITE, &error);
+  assert_no_error (error);
+  g_clear_pointer (&job, rake_job_free);
+  job = rake_job_file_load (file, &error);
+  copy_job = rake_job_file_load (copy, &error);
+  rake_job_file_set_bench (copy, rake_id_new (1));
+  ours = add_photo (file, job, &photo);
+  shop_append (file, job, make_withdrawal (ours));
+  theirs = add_photo (copy, copy_job, &photo);
+
+  assert_int_equal (rake_exchange_merge (copy, copy_job, file, &error), 2);
+  assert_no_error (error);
+  assert_int_equal (rake_exchange_merge (file, job, copy, &error), 1);
+  assert_no_error (error);
+  assert_is_kept (copy, &photo);
+  assert_int_equal (find (file, photo.sha256), RAKE_PHOTO_WITHDRAWN);
+  rake_job_file_verify (copy, &error);
+  assert_no_error (error);
+  rake_job_file_verify (file, &error);
+  assert_no_error (error);
+  shop_append (file, job, make_withdrawal (theirs));
+  assert_int_equal (rake_exchange_merge (copy, copy_job, file, &error), 1);
+  assert_no_error (error);
+  assert_int_equal (find (copy, photo.sha256), RAKE_PHOTO_WITHDRAWN);
+  g_clear_pointer (&file, rake_job_file_close);
+  g_clear_pointer (&copy, rake_job_file_close);
+  assert_false (is_anywhere (shop, NEEDLE));
+}
+
 /* --- faults --------------------------------------------------------------------------------------------------- */
 
 /* Whatever fails while a photograph is added: it is there with its entry, or neither is. */
@@ -551,10 +679,13 @@ main (void)
     TEST (copies_may_come_later_and_anew),
     TEST (a_withdrawn_photograph_is_nowhere_in_the_file),
     TEST (one_in_the_log_only_is_gone_as_well),
+    TEST (bytes_stay_while_another_photograph_is_of_them),
     TEST (what_was_done_to_photographs_is_named),
     TEST (opening_does_not_read_photographs),
     TEST (photographs_go_out_and_come_in_with_the_logbook),
+    TEST (importing_takes_bytes_for_the_photograph_that_stays),
     TEST (merging_carries_photographs_and_withdrawals),
+    TEST (merging_neither_takes_away_nor_brings_back),
     TEST (a_full_disk_keeps_nothing_by_halves),
   };
 

@@ -2,6 +2,7 @@
 #include "bench-job.h"
 #include "photo-desk.h"
 #include "photo-files.h"
+#include "words.h"
 
 #include <math.h>
 #include <signal.h>
@@ -187,6 +188,20 @@ a_file_that_changes_while_it_is_read_is_refused (void **state)
   assert_said (bench, "changed while it was read");
 }
 
+/* What has no path is read through its stream: here, one out of the program itself. */
+static void
+a_file_without_a_path_is_read_as_well (void **state)
+{
+  Bench *bench = *state;
+  g_autoptr (GFile) file = g_file_new_for_uri ("resource://" RAKE_UI_PATH "camera-page.ui");
+
+  assert_null (g_file_peek_path (file));
+  assert_true (rake_photo_desk_add_file (get_desk (bench), file, NULL));
+  wait_until_all_in (bench);
+  assert_int_equal (count_photos (bench), 0);
+  assert_said (bench, "camera-page.ui");
+}
+
 static void
 the_same_picture_comes_in_once (void **state)
 {
@@ -198,7 +213,7 @@ the_same_picture_comes_in_once (void **state)
   assert_true (add (bench, again, NULL));
   wait_until_all_in (bench);
   assert_int_equal (count_photos (bench), 1);
-  assert_said (bench, "“again.jpg” is in this job already, as photograph 1");
+  assert_said (bench, "“again.jpg” is in this job already, as photograph 1, where its place");
 }
 
 static void
@@ -391,6 +406,32 @@ a_copy_that_is_none_is_made_anew_and_kept (void **state)
   assert_int_equal (read_number (bench, "SELECT count (*) FROM photo_working"), 1);
 }
 
+/* Its bytes are there as another photograph's. */
+static void
+what_was_withdrawn_is_not_shown_though_its_bytes_stay (void **state)
+{
+  Bench *bench = *state;
+  g_autoptr (RakeEntry) second = NULL, entry = rake_entry_new (RAKE_ENTRY_WITHDRAWAL);
+  Answer answer;
+
+  add_one (bench);
+  load (bench, RAKE_PHOTO_COPY_THUMBNAIL);
+  second =
+      rake_photo_new_placement (rake_session_get_live_job (bench->session), get_photo (bench, 0));
+  second->photo.photo = RAKE_ID_NIL;
+  assert_true (rake_session_append (bench->session, &second, 1));
+  entry->withdrawal.photo = get_photo (bench, 0)->id;
+  entry->withdrawal.reason = g_strdup ("of the other side");
+  assert_true (rake_session_append (bench->session, &entry, 1));
+  assert_int_equal (read_number (bench, "SELECT count (bytes) FROM photo_bytes"), 1);
+  answer = load (bench, RAKE_PHOTO_COPY_THUMBNAIL);
+  assert_int_equal (answer.width, 0);
+  assert_non_null (strstr (answer.sentence, "withdrawn"));
+  g_free (answer.sentence);
+  assert_non_null (
+      rake_photo_desk_peek (get_desk (bench), get_photo (bench, 1), RAKE_PHOTO_COPY_THUMBNAIL));
+}
+
 static void
 what_was_withdrawn_is_told_as_that (void **state)
 {
@@ -473,6 +514,7 @@ main (void)
     TEST (without_a_place_it_is_guessed_from_the_time),
     TEST (what_cannot_be_added_is_told_and_the_rest_goes_on),
     TEST (a_file_that_changes_while_it_is_read_is_refused),
+    TEST (a_file_without_a_path_is_read_as_well),
     TEST (the_same_picture_comes_in_once),
     TEST (cancelling_drops_what_waits_and_keeps_what_is_in),
     TEST (in_the_past_nothing_is_added),
@@ -480,6 +522,7 @@ main (void)
     TEST (leaving_the_bench_does_not_lose_what_comes),
     TEST (a_copy_comes_upright_and_is_there_the_next_time),
     TEST (a_copy_that_is_none_is_made_anew_and_kept),
+    TEST (what_was_withdrawn_is_not_shown_though_its_bytes_stay),
     TEST (what_was_withdrawn_is_told_as_that),
     TEST (once_cancelled_nobody_is_called),
     TEST (an_original_comes_to_the_byte_and_tells_of_its_place),
