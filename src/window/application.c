@@ -208,6 +208,19 @@ rake_application_open (GApplication *application, GFile **files, int n_files, co
     }
 }
 
+/* GTK 4.8 gives a button the name "_Accept Accept": the label with its underscore, and then the words that
+ * the button is labelled by. Those are enough. */
+static gboolean
+name_by_words (GSignalInvocationHint *hint, guint n_values, const GValue *values,
+               gpointer user_data)
+{
+  gpointer widget = g_value_get_object (&values[0]);
+
+  if (GTK_IS_BUTTON (widget) && gtk_button_get_use_underline (widget))
+    gtk_accessible_reset_property (widget, GTK_ACCESSIBLE_PROPERTY_LABEL);
+  return TRUE;
+}
+
 static void
 rake_application_startup (GApplication *application)
 {
@@ -235,6 +248,10 @@ rake_application_startup (GApplication *application)
                              g_variant_new_string (theme_words[theme]));
   apply_theme (theme);
   take_units (application);
+  /* The class has its signals once somebody asked for it. */
+  g_type_class_unref (g_type_class_ref (GTK_TYPE_WIDGET));
+  g_signal_add_emission_hook (g_signal_lookup ("map", GTK_TYPE_WIDGET), 0, name_by_words, NULL,
+                              NULL);
   gtk_application_set_accels_for_action (GTK_APPLICATION (application), "app.quit", quit_keys);
   gtk_application_set_accels_for_action (GTK_APPLICATION (application), "win.show-help-overlay",
                                          help_keys);

@@ -115,6 +115,42 @@ def a_zone_is_worked_through_its_actions(bench):
 
 # --- mouse ------------------------------------------------------------------------------------
 
+def bring_into_view(bench, name):
+    """Turns the wheel over the side panel until the button can be clicked."""
+    window = bench.program.find(role="frame")
+
+    def seen():
+        button = bench.program.wait_for(name, "push button")
+        _, y, _, height = button.box
+        return button if y + height < window.box[3] else None
+
+    for _ in range(40):
+        if seen():
+            return seen()
+        bench.program.scroll(window.at(0.9, 0.8), 2)
+        time.sleep(driver.GLANCE)
+    raise driver.Missing(f"{name} never came into view")
+
+
+def a_zone_is_accepted_from_the_side_panel(bench):
+    program = bench.program
+    program.click(bench.zone("Lower bass").at(0.2, 0.3))
+    bench.wait_until_selected("Lower bass")
+    bring_into_view(bench, re.compile("^Passes")).activate()
+    program.wait_for("Pass 4 at P800", "label")
+    program.click(bring_into_view(bench, "Accept this zone as it is…"))
+    program.wait_for("Accept “Lower bass” as it is?")
+    accept = program.wait_for("Accept", "push button")
+    assert not accept.has("sensitive"), "accepted without a reason"
+    program.type("A scratch of the client's own")
+    driver.wait_until(lambda: accept.has("sensitive"), "the answer to be allowed")
+    accept.click()
+    bench.wait_for_zone("Lower bass: .*[Aa]ccepted")
+    program.wait_for(re.compile("A scratch of the client's own"))
+    program.key("ctrl+z")
+    bench.wait_for_zone("Lower bass: Sand again")
+
+
 def a_click_selects_and_a_drag_draws(bench):
     zone = bench.zone("Upper treble")
     bench.program.click(zone.at(0.3, 0.8))
@@ -184,7 +220,8 @@ def a_finger_held_offers_what_can_be_done(bench):
     assert bench.wait_for_zone("Waist bass: Ready")     # the tap that it was not marks nothing
 
 
-BY_HAND = [the_whole_cycle_without_a_mouse, a_mark_is_drawn_by_keys,
+BY_HAND = [a_zone_is_accepted_from_the_side_panel,
+           the_whole_cycle_without_a_mouse, a_mark_is_drawn_by_keys,
            another_pass_on_a_ready_zone_is_asked_about, the_zone_taken_up_next_is_a_key_away,
            a_zone_is_worked_through_its_actions, a_click_selects_and_a_drag_draws,
            a_right_click_offers_what_can_be_done, the_wheel_comes_nearer, closing_leaves_one_file]
