@@ -47,6 +47,7 @@ typedef struct
   int quarter_turns;     /* clockwise, 0 to 3, to set it upright */
   gboolean is_mirrored;  /* left and right changed, before the turn */
   gint64 taken_ms;       /* UTC */
+  int utc_offset_minutes; /* of the clock that it is told by */
   double lamp_deg;       /* where the lamp stood; NaN: not said */
   const char *caption;   /* may be NULL */
   gboolean is_withdrawn; /* its bytes are gone: the report says so in its place */

@@ -48,7 +48,7 @@ char *rake_units_print_in_language (double value, guint n_decimals);
 /* "42.5 µm", "1.67 mil", in the person's number form; NaN: "not known". Caller frees. */
 char *rake_units_to_text (RakeMeasure measure, double value);
 
-/* "88.0 ± 12.1 µm". */
+/* "88.0 ± 12.1 µm", with spaces that no line breaks at. */
 char *rake_units_to_text_with_doubt (RakeMeasure measure, double mean, double sd);
 
 /* The number alone in the shown unit, for an entry field, and the unit's sign. */

@@ -214,19 +214,29 @@ rake_units_to_text (RakeMeasure measure, double value)
   return add_sign (unit, number);
 }
 
+/* Spaces that no line breaks at. */
+static char *
+keep_together (const char *text)
+{
+  g_auto (GStrv) words = g_strsplit (text, " ", -1);
+
+  return g_strjoinv ("\302\240", words);
+}
+
 char *
 rake_units_to_text_with_doubt (RakeMeasure measure, double mean, double sd)
 {
   const Unit *unit = get_shown (measure);
   guint decimals = (guint) unit->decimals;
-  g_autofree char *number = NULL, *middle = NULL, *doubt = NULL;
+  g_autofree char *number = NULL, *middle = NULL, *doubt = NULL, *text = NULL;
 
   if (!isfinite (mean) || !isfinite (sd))
     return rake_units_to_text (measure, mean);
   middle = rake_units_print_number (mean * unit->per_stored + unit->zero, decimals);
   doubt = rake_units_print_number (sd * unit->per_stored, decimals);
   number = g_strdup_printf ("%s ± %s", middle, doubt);
-  return add_sign (unit, number);
+  text = add_sign (unit, number);
+  return keep_together (text);
 }
 
 char *

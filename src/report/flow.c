@@ -141,10 +141,11 @@ PangoLayout *
 rake_flow_lay (RakeFlow *flow, RakeType type, const char *text, double width_pt)
 {
   PangoLayout *layout = pango_layout_new (flow->context);
+  g_autofree char *together = rake_print_together (text != NULL ? text : "");
 
   pango_layout_set_font_description (layout, flow->fonts[type]);
   pango_layout_set_attributes (layout, flow->figures);
-  pango_layout_set_text (layout, text != NULL ? text : "", -1);
+  pango_layout_set_text (layout, together, -1);
   if (width_pt >= 0)
     {
       pango_layout_set_width (layout, (int) (MAX (width_pt, 1) * PANGO_SCALE));

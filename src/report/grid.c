@@ -101,7 +101,8 @@ begin_row (RakeGrid *self, gboolean is_group)
 void
 rake_grid_add_with (RakeGrid *self, const char *text, RakeCellFlags flags, RakeSign sign, int value)
 {
-  Cell cell = { g_strdup (text != NULL ? text : ""), flags | self->row_flags, sign, value };
+  Cell cell = { rake_print_together (text != NULL ? text : ""), flags | self->row_flags, sign,
+                value };
 
   g_array_append_val (self->cells, cell);
   g_array_index (self->rows, Row, self->rows->len - 1).n_cells++;
@@ -271,28 +272,47 @@ widen_to (const Print *print, const Cell *cell, double *wanted, double *least)
   *least = MAX (*least, sign + width.least);
 }
 
+/* wanted  for its longest text to stand on one line
+ * least   for its longest word
+ * mean    that its texts would take, empty ones too */
+typedef struct
+{
+  double *wanted, *least, *mean;
+} Needs;
+
 static void
-measure_columns (const Print *print, double *wanted, double *least)
+measure_row (const Print *print, const Row *row, guint n_columns, const Needs *needs)
+{
+  for (guint i = 0; !row->is_group && i < MIN (row->n_cells, n_columns); i++)
+    {
+      const Cell *cell = &g_array_index (print->grid->cells, Cell, row->first_cell + i);
+      double wanted = 0;
+
+      widen_to (print, cell, &wanted, &needs->least[i]);
+      needs->wanted[i] = MAX (needs->wanted[i], wanted);
+      needs->mean[i] += wanted;
+    }
+}
+
+static void
+measure_columns (const Print *print, const Needs *needs)
 {
   const RakeGrid *grid = print->grid;
+  guint n_rows = MIN (grid->rows->len, ROWS_MEASURED);
 
   for (guint i = 0; i < grid->columns->len; i++)
     {
       const Column *column = &g_array_index (grid->columns, Column, i);
       const Cell head = { column->title, RAKE_CELL_STRONG, RAKE_SIGN_NONE, 0 };
 
-      wanted[i] = least[i] = NARROWEST_PT;
+      needs->wanted[i] = needs->least[i] = NARROWEST_PT;
       if (column->title != NULL)
-        widen_to (print, &head, &wanted[i], &least[i]);
+        widen_to (print, &head, &needs->wanted[i], &needs->least[i]);
     }
-  for (guint r = 0; r < MIN (grid->rows->len, ROWS_MEASURED); r++)
-    {
-      const Row *row = &g_array_index (grid->rows, Row, r);
-
-      for (guint i = 0; !row->is_group && i < MIN (row->n_cells, grid->columns->len); i++)
-        widen_to (print, &g_array_index (grid->cells, Cell, row->first_cell + i), &wanted[i],
-                  &least[i]);
-    }
+  for (guint r = 0; r < n_rows; r++)
+    measure_row (print, &g_array_index (grid->rows, Row, r), grid->columns->len, needs);
+  for (guint i = 0; i < grid->columns->len; i++)
+    needs->mean[i] /= MAX (n_rows, 1);
 }
 
 /* Enough for everybody: the rest goes to those that take a share. */
@@ -309,20 +329,30 @@ widen (const Print *print, double room, double sum)
       print->width[i] += (room - sum) * g_array_index (columns, Column, i).share / shares;
 }
 
-/* Gives the rest by shares, to none more than it asks for. Returns what nobody asked for. */
+/* A column that is empty in most rows needs less than its one long text says. */
 static double
-give_shares (const Print *print, double rest, const double *wanted)
+get_claim (const Print *print, const Needs *needs, guint i)
 {
-  const GArray *columns = print->grid->columns;
+  double share = g_array_index (print->grid->columns, Column, i).share;
+
+  return share > 0 ? sqrt (needs->wanted[i] * needs->mean[i]) : 0;
+}
+
+/* Gives the rest by what the columns that share claim, to none more than it asks for. Returns what
+ * nobody asked for. */
+static double
+give_shares (const Print *print, double rest, const Needs *needs)
+{
+  guint n_columns = print->grid->columns->len;
   double shares = 0, given = 0;
 
-  for (guint i = 0; i < columns->len; i++)
-    if (print->width[i] < wanted[i])
-      shares += g_array_index (columns, Column, i).share;
-  for (guint i = 0; i < columns->len && shares > 0; i++)
+  for (guint i = 0; i < n_columns; i++)
+    if (print->width[i] < needs->wanted[i])
+      shares += get_claim (print, needs, i);
+  for (guint i = 0; i < n_columns && shares > 0; i++)
     {
-      double share = g_array_index (columns, Column, i).share;
-      double more = MIN (rest * share / shares, wanted[i] - print->width[i]);
+      double share = get_claim (print, needs, i);
+      double more = MIN (rest * share / shares, needs->wanted[i] - print->width[i]);
 
       if (more <= 0)
         continue;
@@ -336,9 +366,10 @@ give_shares (const Print *print, double rest, const double *wanted)
  * the others, which have what their words need and share the rest. When not even the words fit, all
  * give up the same part and words are broken. */
 static void
-narrow (const Print *print, double room, const double *wanted, const double *least)
+narrow (const Print *print, double room, const Needs *needs)
 {
   const GArray *columns = print->grid->columns;
+  const double *wanted = needs->wanted, *least = needs->least;
   double sum_least = 0, sum_kept = 0, sum_shared = 0;
   gboolean are_kept;
 
@@ -357,7 +388,7 @@ narrow (const Print *print, double room, const double *wanted, const double *lea
                                          : least[i];
   room -= are_kept ? sum_kept + sum_shared : MIN (sum_least, room);
   for (int i = 0; i < 4 && room > 0.01; i++)
-    room = give_shares (print, room, wanted);
+    room = give_shares (print, room, needs);
   for (guint i = 0; i < columns->len && room > 0.01; i++)
     {
       double more = MIN (room, MAX (wanted[i] - print->width[i], 0));
@@ -372,18 +403,19 @@ choose_widths (Print *print)
 {
   guint n = print->grid->columns->len;
   double room = print->flow->width - GAP_PT * (n - 1), sum = 0;
-  g_autofree double *least = g_new0 (double, n), *wanted = g_new0 (double, n);
+  g_autofree double *held = g_new0 (double, 3 * n);
+  const Needs needs = { held, held + n, held + 2 * n };
 
-  measure_columns (print, wanted, least);
+  measure_columns (print, &needs);
   for (guint i = 0; i < n; i++)
     {
-      print->width[i] = wanted[i];
-      sum += wanted[i];
+      print->width[i] = needs.wanted[i];
+      sum += needs.wanted[i];
     }
   if (sum <= room)
     widen (print, room, sum);
   else
-    narrow (print, room, wanted, least);
+    narrow (print, room, &needs);
 }
 
 /* Measuring is most of the work: what was found while counting is taken again while drawing. */

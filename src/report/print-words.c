@@ -34,6 +34,50 @@ rake_print_number (double value, guint n_decimals)
   return isfinite (value) ? rake_units_print_in_language (value, n_decimals) : g_strdup ("–");
 }
 
+static gboolean
+is_unit (const char *word)
+{
+  static const char *const units[] = { "µm", "mm", "cm²", "mm²", "mil", "in",    "in²",
+                                       "GU", "%",  "°C",  "°F",  "m/s", "ft/min" };
+
+  for (gsize i = 0; i < G_N_ELEMENTS (units); i++)
+    {
+      gsize length = strlen (units[i]);
+
+      if (strncmp (word, units[i], length) == 0 && !g_ascii_isalnum (word[length]))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+static gboolean
+is_sign (const char *word)
+{
+  return g_str_has_prefix (word, "± ") || g_str_has_prefix (word, "× ");
+}
+
+char *
+rake_print_together (const char *text)
+{
+  GString *together = g_string_sized_new (strlen (text) + 8);
+  const char *after_sign = NULL;
+
+  for (const char *at = text; *at != '\0'; at++)
+    {
+      const char *next = at + 1;
+      gboolean is_after_number = at > text && g_ascii_isdigit (at[-1]);
+
+      if (*at == ' ' && is_after_number && is_sign (next))
+        after_sign = next + strlen ("±");
+      if (*at == ' ' &&
+          (at == after_sign || (is_after_number && (is_sign (next) || is_unit (next)))))
+        g_string_append (together, NO_BREAK);
+      else
+        g_string_append_c (together, *at);
+    }
+  return g_string_free (together, FALSE);
+}
+
 char *
 rake_print_measure (double value, guint n_decimals, const char *unit)
 {

@@ -18,6 +18,9 @@ char *rake_print_time (gint64 unix_ms, int utc_offset_minutes);
 /* With the decimal sign of the language, and that many decimals. */
 char *rake_print_number (double value, guint n_decimals);
 
+/* @text with spaces that no line breaks at between a number and its unit, and around ± and ×. */
+char *rake_print_together (const char *text);
+
 /* "42.5 µm": the number, a space that does not break, the unit. */
 char *rake_print_measure (double value, guint n_decimals, const char *unit);
 char *rake_print_share (double fraction);

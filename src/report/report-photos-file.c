@@ -108,6 +108,8 @@ get (guint index, RakeReportPhoto *photo, gpointer user_data)
   photo->width_px = (int) CLAMP (width, 1, RAKE_PHOTO_MAX_SIDE_PX);
   photo->height_px = (int) CLAMP (height, 1, RAKE_PHOTO_MAX_SIDE_PX);
   photo->taken_ms = shown->entry->happened_ms;
+  photo->utc_offset_minutes = isfinite (body->offset_minutes) ? (int) body->offset_minutes
+                                                              : shown->entry->utc_offset_minutes;
   photo->lamp_deg = place->lamp_deg;
   photo->caption = place->note;
   photo->is_withdrawn = shown->withdrawal != NULL;

@@ -155,7 +155,7 @@ draw_missing (RakeFlow *flow, const char *why, double width, double height)
 static char *
 describe_photo (const RakeReport *report, const RakeReportPhoto *photo)
 {
-  g_autofree char *time = rake_print_time (photo->taken_ms, report->options->utc_offset_minutes);
+  g_autofree char *time = rake_print_time (photo->taken_ms, photo->utc_offset_minutes);
   const char *about = rake_names_find (report->names, photo->about);
   g_autoptr (GString) line = g_string_new (NULL);
   g_autofree char *lamp = NULL;

@@ -385,7 +385,7 @@ class Sums(Case):
         # 8 mil of 35 % are 2.8 mil
         told = self.ask("film", "--wet", "8 mil", "--solids", "35%")
         self.assertAlmostEqual(told["dry_um"], 2.8 * 25.4, places=10)
-        self.assertIn("21.0 ± ", self.run_cli("film", "--wet", "90", "--solids", "28", "--thinner", "20"))
+        self.assertIn("21.0\u00a0±\u00a0", self.run_cli("film", "--wet", "90", "--solids", "28", "--thinner", "20"))
         self.refuse("solids of only 0.3 %", "film", "--wet", "90", "--solids", "0.3")
         self.refuse("Solids of -28 %", "film", "--wet", "90", "--solids=-28%")
         self.refuse("140 %", "film", "--mass", "250", "--density", "0.95", "--solids", "22%",
@@ -645,7 +645,7 @@ class Plan(Case):
         self.assertEqual(zone["forecast"]["standing"], "says")
         self.assertEqual(self.status(path)["faces"][0]["zones"][0]["forecast"], zone["forecast"])
         said = self.run_cli("film", path, zone["name"])
-        self.assertIn("94.0 ± ", said)
+        self.assertIn("94.0\u00a0±\u00a0", said)
         self.assertIn("passes more", said)
         self.run_cli("film", path, "Rear", code=USAGE)
 

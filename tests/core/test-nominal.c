@@ -75,16 +75,17 @@ readings_as_coated_are_held_to_the_nominal_film (void **state)
   /* mean - k·s with k 2.910963 for ten readings (printed tables 2.911, memory), s 8.6384155 by
    * Python's statistics */
   assert_near ("tolerance", check.tolerance_um, 102.2 - 2.910963 * 8.6384155, 1e-5);
-  assert_says (
-      &check, "A",
-      "A: 10 readings of the film as coated, 102.2 ± 8.6 µm, do not pass against a nominal "
-      "100 µm. A fifth or more of the readings are under the nominal film.");
+  assert_says (&check, "A",
+               "A: 10 readings of the film as coated, 102.2\302\240±\302\2408.6\302\240µm, do not "
+               "pass against a nominal "
+               "100 µm. A fifth or more of the readings are under the nominal film.");
 
   read_film (log, "B", good_um, G_N_ELEMENTS (good_um));
   check = rake_nominal_check_zone (log->job, log_zone (log, "B"));
   assert_int_equal (check.faults, RAKE_ACCEPTANCE_PASSES);
   assert_says (&check, "B",
-               "B: 10 readings of the film as coated, 104.8 ± 6.3 µm, pass against a nominal "
+               "B: 10 readings of the film as coated, 104.8\302\240±\302\2406.3\302\240µm, pass "
+               "against a nominal "
                "100 µm.");
   /* together 5 of 20 are between 80 and 100: a fifth and more */
   check = rake_nominal_check_face (log->job, log_zone (log, "B")->face);

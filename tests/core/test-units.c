@@ -58,15 +58,15 @@ a_doubt_has_the_digits_of_its_number (void **state)
   g_autofree char *text = rake_units_to_text_with_doubt (RAKE_MEASURE_FILM, 88, 12.1);
   g_autofree char *mil = NULL, *warm = NULL, *unknown = NULL;
 
-  assert_string_equal (text, "88.0 ± 12.1 µm");
+  assert_string_equal (text, "88.0\302\240±\302\24012.1\302\240µm");
   unknown = rake_units_to_text_with_doubt (RAKE_MEASURE_FILM, NAN, NAN);
   assert_string_equal (unknown, "not known");
   rake_units_choose (customary);
   mil = rake_units_to_text_with_doubt (RAKE_MEASURE_FILM, 88.9, 12.7);
-  assert_string_equal (mil, "3.50 ± 0.50 mil");
+  assert_string_equal (mil, "3.50\302\240±\302\2400.50\302\240mil");
   /* A difference of temperatures has no zero to be moved. */
   warm = rake_units_to_text_with_doubt (RAKE_MEASURE_TEMPERATURE, 30, 5);
-  assert_string_equal (warm, "86.0 ± 9.0 °F");
+  assert_string_equal (warm, "86.0\302\240±\302\2409.0\302\240°F");
   rake_units_choose (metric);
 }
 

@@ -9,6 +9,7 @@ import itertools
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -104,7 +105,19 @@ class Demo(support.Case):
         then = text.index("At delivery.", text.index("Claims What"))
         self.assertGreater(text.index("A year later, the same view.", then), then)
 
+    def test_no_line_ends_between_a_number_and_its_unit(self):
+        path = self.path("long.rakejob")
+        shutil.copy(self.jobs["writing"], path)
+        cause = " ".join(f"{number} mm, {number} ± 3 µm, {number} × 7 mm" for number in range(10, 60))
+        self.run_cli("defect", "add", path, "Left", "--what", "long", "--cause", cause, "--standing", "open")
+        out = self.path("long.pdf")
+        self.run_cli("report", path, "-o", out)
+        text = pdf.run("pdftotext", "-raw", out, "-").decode()
+        self.assertRegex(text, r"mm,\n")  # it does take several lines
+        self.assertNotRegex(text, r"\d\n(mm|µm|±|×)")
+        self.assertNotRegex(text, r"[±×]\n")
+
 
 if __name__ == "__main__":
     support.PROGRAM, MAKE, BUILD, support.LOCALES = sys.argv[1:5]
-    unittest.main(argv=sys.argv[:1])
+    unittest.main(argv=sys.argv[:1] + sys.argv[5:])

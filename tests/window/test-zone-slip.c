@@ -309,7 +309,8 @@ readings_are_held_to_the_nominal_film (void **state)
   read_film (bench, bench->right, 76);
   side_window_settle (window);
   label = side_find_labelled (
-      slip, "Top: 2 readings of the film as coated, 90.0 ± 19.8 µm, do not pass against a nominal "
+      slip, "Top: 2 readings of the film as coated, 90.0\302\240±\302\24019.8\302\240µm, do not "
+            "pass against a nominal "
             "100 µm. The mean is under the nominal film. A reading is under four fifths of the "
             "nominal film.");
   assert_non_null (label);
@@ -358,9 +359,10 @@ the_nominal_film_is_said_where_films_are_read (void **state)
   facts = rake_job_find_facts (rake_session_get_job (bench->session));
   assert_true (facts->nominal_film_um == 100);
   assert_string_equal (facts->name, "Tray 3");
-  side_assert_reads (dialog, "Left: 2 readings of the film as coated, 101.8 ± 3.2 µm, do not "
-                             "pass against a nominal 100 µm. A fifth or more of the readings are "
-                             "under the nominal film.");
+  side_assert_reads (
+      dialog, "Left: 2 readings of the film as coated, 101.8\302\240±\302\2403.2\302\240µm, do not "
+              "pass against a nominal 100 µm. A fifth or more of the readings are "
+              "under the nominal film.");
   enter (dialog, "Nominal film in µm", "100"); /* nothing new is nothing written */
   assert_int_equal (bench_count_entries (bench), before + 1);
   enter (dialog, "Nominal film in µm", "");
