@@ -5,6 +5,8 @@
 #include "photo-desk.h"
 #include "photo-work.h"
 #include "say.h"
+#include "session-private.h"
+#include "stamp.h"
 #include "wipe-view.h"
 
 #include "words.h"
@@ -18,6 +20,7 @@ struct _RakeComparePage
   RakeCompareStrip *strip;
   GArray *photos; /* RakeId: what there is to compare, in the order in which they were taken */
   guint chosen[2];
+  guint64 stamp;  /* of what is shown */
   GCancellable *reading[2];
   gboolean are_laid; /* shown from straight above */
   gboolean is_filling;
@@ -225,6 +228,36 @@ show_all (RakeComparePage *self)
                            has_two ? self->photos : NULL);
 }
 
+/* Of all that would make the page another one. */
+static guint64
+get_stamp (RakeComparePage *self)
+{
+  guint64 stamp = RAKE_STAMP_START;
+
+  for (guint i = 0; i < self->photos->len; i++)
+    {
+      const RakePhoto *photo = find_photo (self, i);
+
+      stamp = rake_stamp_mix (stamp, rake_id_hash_key (&g_array_index (self->photos, RakeId, i)));
+      if (!photo)
+        continue;
+      stamp = rake_stamp_mix (stamp, rake_id_hash_key (&photo->placed->id));
+      if (photo->registration)
+        stamp = rake_stamp_mix (stamp, rake_id_hash_key (&photo->registration->id));
+    }
+  return stamp;
+}
+
+/* Where it stands in the list; @otherwise when it does not any more. */
+static guint
+find_index (RakeComparePage *self, RakeId id, guint otherwise)
+{
+  for (guint i = 0; i < self->photos->len; i++)
+    if (rake_id_equal (g_array_index (self->photos, RakeId, i), id))
+      return i;
+  return otherwise;
+}
+
 void
 rake_compare_page_open (RakeComparePage *self, RakeId id)
 {
@@ -236,13 +269,12 @@ rake_compare_page_open (RakeComparePage *self, RakeId id)
   self->chosen[0] = self->chosen[1] = 0;
   if (photo)
     list_photos (self, photo);
-  for (guint i = 0; i < self->photos->len; i++)
-    if (rake_id_equal (g_array_index (self->photos, RakeId, i), photo->id))
-      self->chosen[1] = i;
+  self->chosen[1] = find_index (self, id, 0);
   /* With the one before; the first of all with the one after. */
   if (self->chosen[1] == 0 && self->photos->len > 1)
     self->chosen[1] = 1;
   self->chosen[0] = self->chosen[1] > 0 ? self->chosen[1] - 1 : 0;
+  self->stamp = get_stamp (self);
   show_all (self);
 }
 
@@ -266,17 +298,62 @@ mode_changed (RakeComparePage *self)
   gtk_widget_set_sensitive (self->second, !is_row);
 }
 
+static gboolean
+is_withdrawn (RakeComparePage *self, RakeId id)
+{
+  RakeSession *session = rake_session_view_get_session (self);
+  const RakePhoto *photo = rake_job_find_photo (rake_session_get_live_job (session), id);
+
+  return photo && photo->withdrawal;
+}
+
+/* Another bench may have withdrawn a photograph, struck one out, or laid one. What is compared stays chosen as
+ * long as it is there. */
+static void
+show_job (RakeComparePage *self)
+{
+  const RakeId shown[2] = { g_array_index (self->photos, RakeId, self->chosen[0]),
+                            g_array_index (self->photos, RakeId, self->chosen[1]) };
+  g_autoptr (GArray) before = g_array_copy (self->photos);
+  const RakePhoto *photo = NULL;
+
+  for (guint i = 0; i < before->len && !photo; i++)
+    photo = find_photo (self, i);
+  if (photo)
+    list_photos (self, photo);
+  else
+    g_array_set_size (self->photos, 0);
+  if (get_stamp (self) == self->stamp)
+    return;
+  self->stamp = get_stamp (self);
+  self->chosen[0] = find_index (self, shown[0], 0);
+  self->chosen[1] = find_index (self, shown[1], self->photos->len > 1 ? 1 : 0);
+  if (self->chosen[0] == self->chosen[1] && self->photos->len > 1)
+    self->chosen[0] = self->chosen[1] > 0 ? self->chosen[1] - 1 : 1;
+  show_all (self);
+  if (is_withdrawn (self, shown[0]) || is_withdrawn (self, shown[1]))
+    rake_session_say (rake_session_view_get_session (self),
+                      _ ("A photograph that was compared was withdrawn: its picture is gone."));
+}
+
 static void
 rake_compare_page_show (RakeSessionView *view, RakeShow what)
 {
   RakeComparePage *self = RAKE_COMPARE_PAGE (view);
 
-  /* Another bench may have struck a photograph out, or laid one. */
   if (what == RAKE_SHOW_SESSION)
     rake_compare_page_open (self, RAKE_ID_NIL);
   else if (what == RAKE_SHOW_JOB && gtk_widget_get_mapped (GTK_WIDGET (view)) &&
            self->photos->len > 0)
-    rake_compare_page_open (self, g_array_index (self->photos, RakeId, self->chosen[1]));
+    show_job (self);
+}
+
+/* What was withdrawn while another page was shown. */
+static void
+rake_compare_page_map (GtkWidget *widget)
+{
+  GTK_WIDGET_CLASS (rake_compare_page_parent_class)->map (widget);
+  rake_compare_page_show (RAKE_SESSION_VIEW (widget), RAKE_SHOW_JOB);
 }
 
 /* --- class ------------------------------------------------------------------------------------------ */
@@ -298,6 +375,7 @@ rake_compare_page_class_init (RakeComparePageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_compare_page_dispose;
+  widget_class->map = rake_compare_page_map;
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_compare_page_show;
   gtk_widget_class_set_css_name (widget_class, "comparepage");
   g_type_ensure (RAKE_TYPE_COMPARE_STRIP);

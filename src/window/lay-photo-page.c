@@ -355,6 +355,16 @@ rake_lay_photo_page_open (RakeLayPhotoPage *self, RakeId id)
   rake_lay_read_picture (self);
 }
 
+/* It was withdrawn meanwhile: nothing of the picture is kept, nor what was being put. */
+static void
+let_go (RakeLayPhotoPage *self, const RakePhoto *photo)
+{
+  rake_lay_marks_cancel (self);
+  rake_lay_drop_picture (self);
+  rake_photo_view_set_photo (self->photo_view, rake_session_view_get_session (self), photo->id);
+  begin (self, photo);
+}
+
 /* The job is another one, or shows something else. */
 static void
 show_job (RakeLayPhotoPage *self)
@@ -369,6 +379,11 @@ show_job (RakeLayPhotoPage *self)
     }
   show_name (self, photo);
   rake_outline_view_show (self->outline_view, photo ? photo->face : NULL);
+  if (photo && photo->withdrawal)
+    {
+      let_go (self, photo);
+      return;
+    }
   /* What was kept elsewhere, or undone, is shown; what is being put here is not taken away. */
   if (!rake_id_equal (registration, self->registration) &&
       !(self->laying && self->laying->is_changed))

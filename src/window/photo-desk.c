@@ -324,17 +324,28 @@ rake_photo_desk_cancel (RakePhotoDesk *self)
 
 /* --- out -------------------------------------------------------------------------------------------- */
 
+/* What was withdrawn is not shown in an earlier state of the job either. */
+static const RakePhoto *
+find_live (RakePhotoDesk *self, const RakePhoto *photo)
+{
+  const RakePhoto *live =
+      rake_job_find_photo (rake_session_get_live_job (self->session), photo->id);
+
+  return live ? live : photo;
+}
+
 void
 rake_photo_desk_load (RakePhotoDesk *self, const RakePhoto *photo, RakePhotoCopyKind kind,
                       GCancellable *cancellable, RakePhotoTextureReady ready, gpointer user_data)
 {
-  rake_photo_reader_load (self->reader, photo, kind, cancellable, ready, user_data);
+  rake_photo_reader_load (self->reader, find_live (self, photo), kind, cancellable, ready,
+                          user_data);
 }
 
 GdkTexture *
 rake_photo_desk_peek (RakePhotoDesk *self, const RakePhoto *photo, RakePhotoCopyKind kind)
 {
-  return rake_photo_reader_peek (self->reader, photo, kind);
+  return rake_photo_reader_peek (self->reader, find_live (self, photo), kind);
 }
 
 void
@@ -342,7 +353,8 @@ rake_photo_desk_read_original (RakePhotoDesk *self, const RakePhoto *photo,
                                GCancellable *cancellable, RakePhotoOriginalReady ready,
                                gpointer user_data)
 {
-  rake_photo_reader_read_original (self->reader, photo, cancellable, ready, user_data);
+  rake_photo_reader_read_original (self->reader, find_live (self, photo), cancellable, ready,
+                                   user_data);
 }
 
 /* --- class ----------------------------------------------------------------------------------------- */

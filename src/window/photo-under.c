@@ -5,6 +5,7 @@
 #include "session-private.h"
 #include "settings.h"
 #include "stamp.h"
+#include "words.h"
 
 #include <math.h>
 
@@ -20,6 +21,7 @@ struct _RakePhotoUnder
   RakeSession *session; /* the owner */
   double opacity;
   guint64 stamp;        /* of what @texture is, or is going to be; 0: nothing */
+  RakeId photo;         /* that one */
   GCancellable *laying;
   GdkTexture *texture;
   graphene_rect_t box_mm;
@@ -72,6 +74,16 @@ set_choice (RakeId face, const char *choice)
 
 /* --- which one --------------------------------------------------------------------------------------- */
 
+/* Also where an earlier state of the job is shown, in which it was not yet. */
+static gboolean
+is_withdrawn (RakePhotoUnder *self, const RakePhoto *photo)
+{
+  const RakePhoto *live =
+      rake_job_find_photo (rake_session_get_live_job (self->session), photo->id);
+
+  return photo->withdrawal || (live && live->withdrawal);
+}
+
 GPtrArray *
 rake_photo_under_list (RakePhotoUnder *self)
 {
@@ -83,7 +95,7 @@ rake_photo_under_list (RakePhotoUnder *self)
     {
       const RakePhoto *photo = photos->pdata[i];
 
-      if (photo->withdrawal || !photo->registration || !photo->face ||
+      if (is_withdrawn (self, photo) || !photo->registration || !photo->face ||
           !rake_id_equal (photo->face->id, face->id))
         g_ptr_array_remove_index (photos, i);
     }
@@ -163,6 +175,18 @@ drop_picture (RakePhotoUnder *self)
   g_clear_object (&self->texture);
 }
 
+/* Somebody may look at it just then, and have withdrawn it nowhere in this window. */
+static void
+say_if_withdrawn (RakePhotoUnder *self)
+{
+  const RakePhoto *before =
+      rake_job_find_photo (rake_session_get_live_job (self->session), self->photo);
+
+  if (before && before->withdrawal)
+    rake_session_say (self->session,
+                      _ ("The photograph under the map was withdrawn: its picture is gone."));
+}
+
 static void
 look_again (RakePhotoUnder *self)
 {
@@ -171,8 +195,10 @@ look_again (RakePhotoUnder *self)
 
   if (stamp == self->stamp)
     return;
+  say_if_withdrawn (self);
   drop_picture (self);
   self->stamp = stamp;
+  self->photo = photo ? photo->id : RAKE_ID_NIL;
   if (photo)
     {
       self->laying = g_cancellable_new ();

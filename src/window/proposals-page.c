@@ -339,6 +339,18 @@ enter (GtkWidget *widget, const char *action, GVariant *parameter)
   gtk_widget_activate_action (widget, "win.show-bench", NULL);
 }
 
+/* Another window or another program may have withdrawn the photograph. */
+static void
+show_job (RakeProposalsPage *self)
+{
+  if (rake_proposals_let_go (self->proposals))
+    {
+      g_clear_pointer (&self->map, rake_photo_map_free);
+      rake_photo_view_set_photo (RAKE_PHOTO_VIEW (self->photo), NULL, RAKE_ID_NIL);
+    }
+  show_zones (self);
+}
+
 /* --- class ------------------------------------------------------------------------------------------------ */
 
 static void
@@ -349,7 +361,18 @@ rake_proposals_page_show (RakeSessionView *view, RakeShow what)
   if (what == RAKE_SHOW_SESSION)
     take_session (self);
   else if (what == RAKE_SHOW_JOB && self->proposals && gtk_widget_get_mapped (GTK_WIDGET (self)))
-    show_zones (self);
+    show_job (self);
+}
+
+/* What was withdrawn while another page was shown. */
+static void
+rake_proposals_page_map (GtkWidget *widget)
+{
+  RakeProposalsPage *self = RAKE_PROPOSALS_PAGE (widget);
+
+  GTK_WIDGET_CLASS (rake_proposals_page_parent_class)->map (widget);
+  if (self->proposals)
+    show_job (self);
 }
 
 /* Nobody waits for it any more. */
@@ -404,6 +427,7 @@ rake_proposals_page_class_init (RakeProposalsPageClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = rake_proposals_page_dispose;
+  widget_class->map = rake_proposals_page_map;
   widget_class->unmap = rake_proposals_page_unmap;
   RAKE_SESSION_VIEW_CLASS (klass)->show = rake_proposals_page_show;
   g_type_ensure (RAKE_TYPE_PHOTO_VIEW);

@@ -220,21 +220,41 @@ begin (RakeProposals *self)
                           take_picture, self);
 }
 
+/* Another photograph, of which nothing is known yet. */
+static void
+take_photo (RakeProposals *self, RakeId photo)
+{
+  stop (self);
+  self->photo = photo;
+  g_clear_pointer (&self->picture, rake_photo_picture_unref);
+  g_clear_pointer (&self->reading, rake_photo_reading_free);
+  g_list_store_remove_all (self->list);
+  g_ptr_array_set_size (self->touched, 0);
+  g_array_set_size (self->left_out, 0);
+  self->are_taken = FALSE;
+}
+
 void
 rake_proposals_read (RakeProposals *self, RakeId photo)
 {
   if (!rake_id_equal (photo, self->photo))
-    {
-      stop (self);
-      self->photo = photo;
-      g_clear_pointer (&self->picture, rake_photo_picture_unref);
-      g_clear_pointer (&self->reading, rake_photo_reading_free);
-      g_list_store_remove_all (self->list);
-      g_ptr_array_set_size (self->touched, 0);
-      g_array_set_size (self->left_out, 0);
-      self->are_taken = FALSE;
-    }
+    take_photo (self, photo);
   begin (self);
+}
+
+gboolean
+rake_proposals_let_go (RakeProposals *self)
+{
+  const RakePhoto *photo =
+      rake_job_find_photo (rake_session_get_live_job (self->session), self->photo);
+
+  if (rake_id_is_nil (self->photo) || (photo && !photo->withdrawal))
+    return FALSE;
+  take_photo (self, RAKE_ID_NIL);
+  set_state (self, RAKE_PROPOSALS_FAILED,
+             photo ? _ ("This photograph was withdrawn: its picture is gone.")
+                   : _ ("That photograph is not in the job any more."));
+  return TRUE;
 }
 
 void

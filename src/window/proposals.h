@@ -46,6 +46,10 @@ RakeProposals *rake_proposals_new (RakeSession *session);
 void rake_proposals_read (RakeProposals *self, RakeId photo);
 void rake_proposals_cancel (RakeProposals *self);
 
+/* Drops what was read of a photograph that was withdrawn meanwhile, or struck out, and says so in its sentence.
+ * TRUE when it did. */
+gboolean rake_proposals_let_go (RakeProposals *self);
+
 /* The others that can be read as one with the chosen photograph: they lie on the same face, are of the
  * same stage and pass where that is said, and no pass was worked between. All are, unless left out:
  * of more than RAKE_PHOTO_MAX_TOGETHER those taken soonest before or after. The one taken last first;
