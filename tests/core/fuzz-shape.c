@@ -3,7 +3,7 @@
  *
  * As a test it runs over the files of a folder and some damaged copies of each:
  *
- *   fuzz-shape FOLDER
+ *   fuzz-shape FOLDER N_COPIES
  *
  * For libFuzzer, built with clang (see tests/core/meson.build):
  *
@@ -72,52 +72,3 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
   use (shape);
   return 0;
 }
-
-#ifndef RAKE_LIBFUZZER
-#define N_DAMAGED 300 /* copies of each file */
-
-static void
-run_damaged (GRand *random, const char *bytes, gsize n_bytes)
-{
-  /* A copy of just the right size, so that reading past it is seen. */
-  g_autofree uint8_t *damaged = g_memdup2 (bytes, n_bytes);
-  int n_changes = g_rand_int_range (random, 1, 4);
-
-  for (int i = 0; i < n_changes && n_bytes > 0; i++)
-    {
-      gsize at = (gsize) g_rand_int_range (random, 0, (gint32) n_bytes);
-      damaged[at] = g_rand_boolean (random)
-                        ? (uint8_t) g_rand_int_range (random, 0, 256)
-                        : (uint8_t) bytes[g_rand_int_range (random, 0, (gint32) n_bytes)];
-    }
-  LLVMFuzzerTestOneInput (damaged, n_bytes);
-}
-
-int
-main (int argc, char **argv)
-{
-  const char *given = g_getenv ("RAKE_TEST_SEED");
-  guint32 seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : 1;
-  g_autoptr (GRand) random = g_rand_new_with_seed (seed);
-  g_autoptr (GDir) folder = argc == 2 ? g_dir_open (argv[1], 0, NULL) : NULL;
-  const char *name;
-  guint n_files = 0;
-
-  g_print ("seed %u\n", seed);
-  while (folder != NULL && (name = g_dir_read_name (folder)) != NULL)
-    {
-      g_autofree char *path = g_build_filename (argv[1], name, NULL);
-      g_autofree char *bytes = NULL;
-      gsize n_bytes;
-
-      if (!g_file_get_contents (path, &bytes, &n_bytes, NULL))
-        return 1;
-      LLVMFuzzerTestOneInput ((const uint8_t *) bytes, n_bytes);
-      for (int i = 0; i < N_DAMAGED; i++)
-        run_damaged (random, bytes, n_bytes);
-      n_files++;
-    }
-  g_print ("%u files\n", n_files);
-  return n_files > 0 ? 0 : 1;
-}
-#endif

@@ -3,7 +3,7 @@
  * Bytes that begin with a brace are a scene, and if they are one, a small picture is read by it; all
  * else is a picture. As a test it runs over the files of a folder and some damaged copies of each:
  *
- *   fuzz-photo FOLDER
+ *   fuzz-photo FOLDER N_COPIES
  *
  * For libFuzzer, built with clang (see tests/imaging/meson.build):
  *
@@ -98,53 +98,3 @@ LLVMFuzzerTestOneInput (const uint8_t *data, size_t size)
     }
   return 0;
 }
-
-#ifndef RAKE_LIBFUZZER
-#define N_DAMAGED 150 /* copies of each file */
-
-static void
-run_damaged (GRand *random, const char *bytes, gsize n_bytes)
-{
-  /* A copy of just the right size, so that reading past it is seen. */
-  g_autofree uint8_t *damaged = g_memdup2 (bytes, n_bytes);
-  int n_changes = g_rand_int_range (random, 1, 4);
-
-  for (int i = 0; i < n_changes && n_bytes > 0; i++)
-    {
-      gsize at = (gsize) g_rand_int_range (random, 0, (gint32) n_bytes);
-      damaged[at] = g_rand_boolean (random)
-                        ? (uint8_t) g_rand_int_range (random, 0, 256)
-                        : (uint8_t) bytes[g_rand_int_range (random, 0, (gint32) n_bytes)];
-    }
-  LLVMFuzzerTestOneInput (damaged, n_bytes);
-}
-
-int
-main (int argc, char **argv)
-{
-  const char *given = g_getenv ("RAKE_TEST_SEED");
-  guint32 seed = given != NULL ? (guint32) g_ascii_strtoull (given, NULL, 10) : 1;
-  g_autoptr (GRand) random = g_rand_new_with_seed (seed);
-  g_autoptr (GDir) folder = argc == 2 ? g_dir_open (argv[1], 0, NULL) : NULL;
-  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
-  const char *name;
-
-  g_print ("seed %u\n", seed);
-  while (folder != NULL && (name = g_dir_read_name (folder)) != NULL)
-    g_ptr_array_add (names, g_strdup (name));
-  for (guint i = 0; i < names->len; i++)
-    {
-      g_autofree char *path = g_build_filename (argv[1], (char *) names->pdata[i], NULL);
-      g_autofree char *bytes = NULL;
-      gsize n_bytes;
-
-      if (!g_file_get_contents (path, &bytes, &n_bytes, NULL))
-        return 1;
-      LLVMFuzzerTestOneInput ((const uint8_t *) bytes, n_bytes);
-      for (int k = 0; k < N_DAMAGED; k++)
-        run_damaged (random, bytes, n_bytes);
-    }
-  g_print ("%u files\n", names->len);
-  return names->len > 0 ? 0 : 1;
-}
-#endif
