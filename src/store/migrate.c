@@ -1,9 +1,10 @@
 /* migrate.c - an older version's file becomes one of this version, after a backup beside it; or a copy of
  * it does, for a reader, and the file stays as it is.
  *
- * To change the schema: raise RAKE_JOB_FILE_VERSION and user_version in schema.sql, keep the schema
- * as it was as schema-N.sql, and add a step to job-file.c. A step must leave the schema to the letter
- * as the next version makes it; the whole migration is one transaction and is taken back otherwise. */
+ * To change the schema: raise RAKE_JOB_FILE_VERSION, and the version that meson.build hands to schema.py;
+ * change schema.sql between marks that say since when; add a step to job-file.c. A step must leave the
+ * schema to the letter as the next version makes it; the whole migration is one transaction and is taken
+ * back otherwise. */
 #include "store-private.h"
 
 #include <glib/gstdio.h>

@@ -1,11 +1,14 @@
--- schema.sql - a job file, version 4.
+-- schema.sql - a job file, version @VERSION@.
 --
 -- A job file is one SQLite database, NAME.rakejob. This text is run once, when the file is made;
 -- the program compares every file it opens with it to the letter, comments and all, so change it
--- only together with user_version and a step in migrate.c. SQLite keeps what stands between the
+-- only together with its version and a step in job-file.c. SQLite keeps what stands between the
 -- brackets of a CREATE statement, so the comments that matter stand inside: whoever opens a job
 -- file with any SQL tool, in however many years, finds its description in the file itself
 -- (SELECT sql FROM sqlite_schema).
+--
+-- What a later version added, and what an earlier one had in its place, stands between marks, which the
+-- build takes out (schema.py): from this one text it makes what a file of each version is.
 --
 -- How to read a job with nothing but SQL:
 --
@@ -16,7 +19,7 @@
 -- photograph, a client's name) lies in tables of its own, outside the chain of hashes.
 
 PRAGMA application_id = 1380010821; -- the letters "RAKE"
-PRAGMA user_version = 4;
+PRAGMA user_version = @VERSION@;
 
 CREATE TABLE kind (
   -- The kinds of entries. A kind's name is the name of the table with its bodies; a list in a body
@@ -44,14 +47,23 @@ INSERT INTO kind (name, meaning) VALUES
   ('strike',      'another entry struck out'),
   ('reading',     'an instrument''s number'),
   ('wheel',       'a buffing wheel, or its renewal'),
-  ('repair',      'what was done about a mark'),
-  ('rate',        'what one pass takes, as the shop has learned'),
+  ('repair',      'what was done about a mark');
+--@ since 2
+INSERT INTO kind (name, meaning) VALUES
+  ('rate',        'what one pass takes, as the shop has learned');
+--@ end
+--@ since 3
+INSERT INTO kind (name, meaning) VALUES
   ('photo',       'a photograph, or where it belongs from now on'),
   ('withdrawal',  'a photograph''s bytes taken away for good'),
-  ('registration', 'where a photograph''s pixels lie on its face'),
+  ('registration', 'where a photograph''s pixels lie on its face');
+--@ end
+--@ since 4
+INSERT INTO kind (name, meaning) VALUES
   ('defect',      'a fault kept for the record, or more of its story'),
   ('hand_over',   'the piece handed over: closed for work from then on'),
   ('claim',       'a complaint after the hand-over, or more of its story');
+--@ end
 
 CREATE TABLE entry (
   -- One line of the logbook: who wrote it, where and when. What it says is the row of the same
@@ -114,12 +126,17 @@ CREATE TABLE job (
   -- Allowed from zone to zone.
   gloss_spread_gu              REAL CHECK (gloss_spread_gu BETWEEN 0 AND 2000),
   -- From buffing to the next touch.
+--@ until 1
+  cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080)
+--@ end
+--@ since 2
   cool_minutes                 REAL CHECK (cool_minutes BETWEEN 0 AND 10080),
   -- How it will be brought to gloss: a bench wheel, a machine's pad, by hand, or not.
   buffing                      TEXT CHECK (buffing IN ('wheel', 'machine', 'hand', 'none')),
   texture                      TEXT CHECK (texture IN ('smooth', 'usual', 'rough')), -- as sprayed
   -- What the coats were meant to make; readings are held to it.
   nominal_film_um              REAL CHECK (nominal_film_um BETWEEN 0 AND 5000)
+--@ end
 ) STRICT;
 
 CREATE TABLE rules (
@@ -169,10 +186,12 @@ CREATE TABLE zones_added (
   edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),
   reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000), -- film that must remain
   first_stage  TEXT CHECK (length (first_stage) = 36), -- unsaid: the face's first
+--@ since 2
   -- What of a coat settles here, against a flat; unsaid: 1.
   coat_factor  REAL CHECK (coat_factor BETWEEN 0 AND 10),
   -- For the narrow wheel; unsaid: as is_edge.
   is_hard_to_reach TEXT CHECK (is_hard_to_reach IN ('no', 'yes')),
+--@ end
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
 
@@ -184,9 +203,14 @@ CREATE TABLE zone_facts (
   is_edge      TEXT CHECK (is_edge IN ('no', 'yes')),
   edge_factor  REAL CHECK (edge_factor BETWEEN 0 AND 10),
   reserve_um   REAL CHECK (reserve_um BETWEEN 0 AND 5000),
+--@ until 1
+  first_stage  TEXT CHECK (length (first_stage) = 36)
+--@ end
+--@ since 2
   first_stage  TEXT CHECK (length (first_stage) = 36),
   coat_factor  REAL CHECK (coat_factor BETWEEN 0 AND 10),
   is_hard_to_reach TEXT CHECK (is_hard_to_reach IN ('no', 'yes'))
+--@ end
 ) STRICT;
 
 CREATE TABLE schedule (
@@ -240,6 +264,10 @@ CREATE TABLE coat (
   thinner_fraction        REAL CHECK (thinner_fraction BETWEEN 0 AND 1),
   -- Taken off the coat below before this one.
   scuff_um                REAL CHECK (scuff_um BETWEEN 0 AND 5000),
+--@ until 1
+  scuff_sd_um             REAL CHECK (scuff_sd_um BETWEEN 0 AND 5000)
+--@ end
+--@ since 2
   scuff_sd_um             REAL CHECK (scuff_sd_um BETWEEN 0 AND 5000),
   -- Standard deviations of what is said above.
   wet_sd_um                  REAL CHECK (wet_sd_um BETWEEN 0 AND 5000),
@@ -248,6 +276,7 @@ CREATE TABLE coat (
   -- Where only the solids by weight are known, with the density of the dry film.
   weight_solids_fraction     REAL CHECK (weight_solids_fraction BETWEEN 0 AND 1),
   dry_density_g_per_ml       REAL CHECK (dry_density_g_per_ml BETWEEN 0 AND 10)
+--@ end
 ) STRICT;
 
 CREATE TABLE pass (
@@ -256,8 +285,13 @@ CREATE TABLE pass (
   stage        TEXT NOT NULL CHECK (length (stage) = 36),
   stroke_deg   REAL CHECK (stroke_deg >= 0 AND stroke_deg < 360),
   n_strokes    REAL CHECK (n_strokes BETWEEN 0 AND 1000000),
+--@ until 1
+  paper        TEXT CHECK (paper IN ('fresh', 'used', 'loaded')),
+--@ end
+--@ since 2
   -- Loaded by soft film; wiped: used, and brushed clean before the pass.
   paper        TEXT CHECK (paper IN ('fresh', 'used', 'loaded', 'wiped')),
+--@ end
   wiped_with   TEXT CHECK (wiped_with IN ('nothing', 'dry cloth', 'damp cloth', 'spirit')),
   wheel        TEXT REFERENCES entry (id)
 ) STRICT;
@@ -362,13 +396,23 @@ CREATE TABLE reading (
   value       REAL NOT NULL CHECK (value BETWEEN -100 AND 5000),
   sd          REAL CHECK (sd BETWEEN 0 AND 5000),
   angle_deg   REAL CHECK (angle_deg BETWEEN 0 AND 90), -- of the gloss meter
+--@ until 1
+  instrument  TEXT
+--@ end
+--@ since 2
   instrument  TEXT,
   place       BLOB CHECK (length (place) BETWEEN 21 AND 4194304) -- where in the zone, if said
+--@ end
 ) STRICT;
 
 CREATE TABLE wheel (
+--@ until 1
+  -- A buffing wheel: a new one, whose id is the entry's, or the renewal of the one in wheel.
+--@ end
+--@ since 2
   -- A buffing wheel: a new one, whose id is the entry's, or what was done to the one in wheel, with
   -- all that is known of it.
+--@ end
   arrival          INTEGER PRIMARY KEY REFERENCES entry (arrival),
   wheel            TEXT REFERENCES entry (id),
   name             TEXT NOT NULL,
@@ -378,11 +422,16 @@ CREATE TABLE wheel (
   motor_rpm        REAL CHECK (motor_rpm BETWEEN 0 AND 100000),
   motor_pulley_mm  REAL CHECK (motor_pulley_mm BETWEEN 0 AND 5000),
   wheel_pulley_mm  REAL CHECK (wheel_pulley_mm BETWEEN 0 AND 5000),
+--@ until 1
+  rated_rpm        REAL CHECK (rated_rpm BETWEEN 0 AND 100000)
+--@ end
+--@ since 2
   rated_rpm        REAL CHECK (rated_rpm BETWEEN 0 AND 100000),
   -- Stripped of every trace of compound; checked before a stage. Unsaid: new, or a correction.
   work             TEXT CHECK (work IN ('new', 'replaced', 'stripped', 'checked')),
   width_mm         REAL CHECK (width_mm BETWEEN 0 AND 5000),
   remark           TEXT
+--@ end
 ) STRICT;
 
 CREATE TABLE repair (
@@ -401,10 +450,15 @@ CREATE TABLE repair (
   -- Neighbours within it want another look; NULL: 30.
   feather_mm     REAL CHECK (feather_mm BETWEEN 0 AND 100000),
   back_to_stage  TEXT CHECK (length (back_to_stage) = 36),
+--@ until 1
+  outcome        TEXT
+--@ end
+--@ since 2
   outcome        TEXT,
   -- Of what was added, until it is cured; NULL: by method.
   shrink_fraction     REAL CHECK (shrink_fraction BETWEEN 0 AND 1),
   shrink_sd_fraction  REAL CHECK (shrink_sd_fraction BETWEEN 0 AND 1)
+--@ end
 ) STRICT;
 
 CREATE TABLE repair_marks (
@@ -413,6 +467,7 @@ CREATE TABLE repair_marks (
   id        TEXT NOT NULL REFERENCES entry (id),
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
+--@ since 2
 
 CREATE TABLE rate (
   -- What the shop has learned that one pass on a flat takes, recorded in the job so that it keeps
@@ -426,7 +481,9 @@ CREATE TABLE rate (
   n_pairs        REAL CHECK (n_pairs BETWEEN 0 AND 1000000), -- of gauge readings behind it
   origin         TEXT
 ) STRICT;
+--@ end
 
+--@ since 3
 CREATE TABLE photo (
   -- A photograph, whose bytes lie in photo_bytes under the hash that sha256 is the digits of, or,
   -- where photo names an earlier one, where that one belongs from now on. When it was taken is the
@@ -510,6 +567,8 @@ CREATE TABLE registration_pairs (
   PRIMARY KEY (arrival, position)
 ) STRICT, WITHOUT ROWID;
 
+--@ end
+--@ since 4
 CREATE TABLE defect (
   -- A fault kept for the record, or, where defect names an earlier one, more of that one's story: the
   -- last says how it stands.
@@ -557,6 +616,7 @@ CREATE TABLE claim (
   currency   TEXT -- three capitals, as ISO 4217 has them
 ) STRICT;
 
+--@ end
 -- Outside the chain -------------------------------------------------------------------------------
 
 CREATE TABLE photo_bytes (
@@ -568,6 +628,7 @@ CREATE TABLE photo_bytes (
   bytes         BLOB CHECK (length (bytes) = n_bytes),
   withdrawn_ms  INTEGER,
   CHECK ((bytes IS NULL) = (withdrawn_ms IS NOT NULL))
+--@ since 3
 ) STRICT;
 
 CREATE TABLE photo_working (
@@ -585,6 +646,7 @@ CREATE TABLE photo_thumbnail (
   width_px   INTEGER NOT NULL CHECK (width_px BETWEEN 1 AND 65535),
   height_px  INTEGER NOT NULL CHECK (height_px BETWEEN 1 AND 65535),
   bytes      BLOB NOT NULL CHECK (length (bytes) BETWEEN 1 AND 1048576)
+--@ end
 ) STRICT;
 
 CREATE TABLE client (
@@ -713,10 +775,13 @@ CREATE TRIGGER repair_marks_is_never_changed BEFORE UPDATE ON repair_marks
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER repair_marks_is_never_deleted BEFORE DELETE ON repair_marks
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+--@ since 2
 CREATE TRIGGER rate_is_never_changed BEFORE UPDATE ON rate
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER rate_is_never_deleted BEFORE DELETE ON rate
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+--@ end
+--@ since 3
 CREATE TRIGGER photo_is_never_changed BEFORE UPDATE ON photo
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER photo_is_never_deleted BEFORE DELETE ON photo
@@ -741,6 +806,8 @@ CREATE TRIGGER registration_pairs_is_never_changed BEFORE UPDATE ON registration
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER registration_pairs_is_never_deleted BEFORE DELETE ON registration_pairs
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+--@ end
+--@ since 4
 CREATE TRIGGER defect_is_never_changed BEFORE UPDATE ON defect
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER defect_is_never_deleted BEFORE DELETE ON defect
@@ -753,6 +820,7 @@ CREATE TRIGGER claim_is_never_changed BEFORE UPDATE ON claim
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
 CREATE TRIGGER claim_is_never_deleted BEFORE DELETE ON claim
   BEGIN SELECT RAISE (ABORT, 'a logbook is only added to'); END;
+--@ end
 CREATE TRIGGER photo_bytes_is_never_deleted BEFORE DELETE ON photo_bytes
   BEGIN SELECT RAISE (ABORT, 'a photograph is withdrawn, not deleted'); END;
 CREATE TRIGGER photo_bytes_is_only_withdrawn BEFORE UPDATE ON photo_bytes
