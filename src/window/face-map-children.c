@@ -467,7 +467,7 @@ void
 rake_face_map_place_children (RakeFaceMap *self, const RakeFace *face)
 {
   /* While the view moves only what can be touched follows it. */
-  if (!self->still)
+  if (!rake_face_map_is_moving (self))
     place_zones_and_marks (self, face);
   place_chips (self, face);
 }

@@ -2,7 +2,9 @@
  *
  *   face-map.c           life, session, menu, layout
  *   face-map-children.c  the accessible places and the chips
- *   face-map-paint.c     the picture, kept in nodes, so that only what changed is drawn again
+ *   face-map-paint.c     the picture, kept, so that only what changed is drawn again
+ *   face-map-zones.c     of it the zones, as far as a frame has time for them
+ *   face-map-groups.c    of it the nodes that show the zones
  *   face-map-under.c     the photograph under it
  *   face-map-hand.c      pointer and fingers
  *   face-map-keys.c      keyboard, and the cross that marks without a pointer */
@@ -25,7 +27,7 @@ typedef enum
   RAKE_HAND_SPENT,    /* still down, but what it did is over: cancelled, or a long press */
 } RakeHand;
 
-typedef struct _RakeZonePaint RakeZonePaint; /* face-map-paint.c */
+typedef struct _RakeZonePaint RakeZonePaint; /* face-map-paint.h */
 guint64 rake_face_map_get_view_stamp (RakeFaceMap *self); /* of all but the lamp */
 
 /* Where a zone and its marks are found by those who do not see the map; face-map-children.c. */
@@ -51,13 +53,19 @@ struct _RakeFaceMap
 
   /* the picture */
   GHashTable *paints; /* RakeId * → RakeZonePaint * */
+  GArray *groups;     /* nodes that show the zones of @paints */
+  guint64 n_pictures; /* drawn so far */
   GskRenderNode *glow, *under, *seams, *lamp;
   guint64 glow_stamp, under_stamp, seams_stamp, lamp_stamp, labels_stamp;
   GArray *labels;
-  cairo_surface_t *still; /* what is shown while the view moves */
+  GskRenderNode *picture; /* what was shown last, and where */
+  RakeMapView picture_view;
+  guint64 picture_stamp;
+  cairo_surface_t *still; /* what is shown while the view moves, and until it is sharp again */
   RakeMapView still_view;
   gboolean still_has_lights; /* the lamp and its glow are in it */
-  guint sharpen, fade;
+  gint64 drawing_us;         /* how long zones may be drawn in a frame */
+  guint sharpen, following;
 
   /* the hand */
   RakeHand hand;
@@ -97,15 +105,17 @@ void rake_face_map_paint_leaders (RakeFaceMap *self, GtkSnapshot *snapshot);
 
 /* face-map-paint.c */
 void rake_face_map_paint (RakeFaceMap *self, GtkSnapshot *snapshot);
-void rake_face_map_forget_paint (RakeFaceMap *self); /* theme or face changed */
+void rake_face_map_forget_paint (RakeFaceMap *self); /* another face is shown */
 /* The view is about to move, or (without @lights) the lamp: until the hand stops a picture of the
  * map as it is stands in, without the lamp and its glow if these go on being drawn. */
 void rake_face_map_hold_still (RakeFaceMap *self, gboolean lights);
 void rake_face_map_make_sharp (RakeFaceMap *self);
+gboolean rake_face_map_is_moving (RakeFaceMap *self);
+void rake_face_map_finish (RakeFaceMap *self); /* draws at once what would follow in later frames */
 void rake_face_map_free_paint (RakeFaceMap *self);   /* when the map goes */
 
-/* The node that is kept for a zone's surface, not owned; NULL before it was painted. For tests. */
-const GskRenderNode *rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone);
+/* The picture that is kept of a zone's surface, not owned; NULL before it was drawn. For tests. */
+gconstpointer rake_face_map_peek_surface (RakeFaceMap *self, RakeId zone);
 
 /* face-map-under.c */
 void rake_face_map_append_under (RakeFaceMap *self, GtkSnapshot *snapshot);

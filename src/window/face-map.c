@@ -12,6 +12,9 @@
 
 #define LABEL_TEXT_PX 13.0
 
+/* Of a frame's 16 ms. */
+#define DRAWING_US (8 * 1000)
+
 enum
 {
   PROP_0,
@@ -376,7 +379,6 @@ static void
 theme_changed (RakeFaceMap *self)
 {
   self->view.theme = rake_theme_now ();
-  rake_face_map_forget_paint (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
 }
 
@@ -482,6 +484,7 @@ rake_face_map_init (RakeFaceMap *self)
   self->pointer_x = self->pointer_y = NAN;
   self->view.theme = rake_theme_now ();
   self->view.text_px = LABEL_TEXT_PX;
+  self->drawing_us = DRAWING_US;
   self->points_mm = g_array_new (FALSE, FALSE, sizeof (double));
   self->places = g_ptr_array_new ();
   self->chips = g_ptr_array_new ();

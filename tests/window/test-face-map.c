@@ -334,6 +334,8 @@ without_a_brush_a_drag_moves_the_map (void **state)
   assert_true (fabs (shown->map->view.origin_x_px - before - 50) < 1e-9);
   assert_non_null (shown->map->still);
   wait_ms (250);
+  assert_false (rake_face_map_is_moving (shown->map));
+  rake_face_map_finish (shown->map);
   assert_null (shown->map->still);
   assert_true (is_selected (shown, shown->bench->left));
 }
@@ -362,18 +364,182 @@ static void
 only_the_marked_zone_is_drawn_anew (void **state)
 {
   Shown *shown = *state;
-  const GskRenderNode *left, *right;
+  gconstpointer left, right;
 
-  wait_ms (50);
+  rake_face_map_finish (shown->map);
   left = rake_face_map_peek_surface (shown->map, shown->bench->left);
   right = rake_face_map_peek_surface (shown->map, shown->bench->right);
   assert_non_null (left);
   assert_non_null (right);
   take_brush (shown, RAKE_MARK_LOW_SPOT, FALSE);
   tap_at (shown, 30, 60, 0);
-  side_window_settle (shown->window);
+  rake_face_map_finish (shown->map);
   assert_ptr_not_equal (rake_face_map_peek_surface (shown->map, shown->bench->left), left);
   assert_ptr_equal (rake_face_map_peek_surface (shown->map, shown->bench->right), right);
+}
+
+/* --- the picture ----------------------------------------------------------------------------- */
+
+static const RakeId *
+get_zones (Shown *shown)
+{
+  static RakeId zones[3];
+
+  zones[0] = shown->bench->left;
+  zones[1] = shown->bench->middle;
+  zones[2] = shown->bench->right;
+  return zones;
+}
+
+/* The pixels of every zone, to tell whether they are drawn anew. They are kept, so that new ones
+ * cannot come to lie where the old ones were. */
+static void
+peek_surfaces (Shown *shown, cairo_surface_t *surfaces[3])
+{
+  for (guint i = 0; i < 3; i++)
+    {
+      surfaces[i] =
+          (cairo_surface_t *) rake_face_map_peek_surface (shown->map, get_zones (shown)[i]);
+      assert_non_null (surfaces[i]);
+      cairo_surface_reference (surfaces[i]);
+    }
+}
+
+/* Which zones have other pixels than @before, which goes: 1 the left one, 2 the middle, 4 the right. */
+static guint
+find_drawn_anew (Shown *shown, cairo_surface_t *before[3])
+{
+  guint drawn = 0;
+
+  for (guint i = 0; i < 3; i++)
+    {
+      if (rake_face_map_peek_surface (shown->map, get_zones (shown)[i]) != before[i])
+        drawn |= 1u << i;
+      g_clear_pointer (&before[i], cairo_surface_destroy);
+    }
+  return drawn;
+}
+
+/* What the map shows in a frame, as pixels. */
+static cairo_surface_t *
+take_frame (Shown *shown)
+{
+  GtkSnapshot *snapshot = gtk_snapshot_new ();
+  cairo_surface_t *pixels = cairo_image_surface_create (CAIRO_FORMAT_ARGB32, 900, 600);
+  cairo_t *cr = cairo_create (pixels);
+  GskRenderNode *node;
+
+  rake_face_map_paint (shown->map, snapshot);
+  node = gtk_snapshot_free_to_node (snapshot);
+  gsk_render_node_draw (node, cr);
+  gsk_render_node_unref (node);
+  cairo_destroy (cr);
+  cairo_surface_flush (pixels);
+  return pixels;
+}
+
+/* Whether the map shows what it would if it had never shown anything before. */
+static gboolean
+is_right (Shown *shown)
+{
+  cairo_surface_t *is = take_frame (shown), *should_be;
+  gboolean is_same;
+
+  rake_face_map_forget_paint (shown->map);
+  rake_face_map_finish (shown->map);
+  should_be = take_frame (shown);
+  is_same = memcmp (cairo_image_surface_get_data (is), cairo_image_surface_get_data (should_be),
+                    (gsize) cairo_image_surface_get_stride (is) * 600) == 0;
+  cairo_surface_destroy (is);
+  cairo_surface_destroy (should_be);
+  return is_same;
+}
+
+static void
+stop_animations (void)
+{
+  g_object_set (gtk_settings_get_default (), "gtk-enable-animations", FALSE, NULL);
+}
+
+static void
+a_step_on_the_timeline_draws_the_zones_that_changed (void **state)
+{
+  Shown *shown = *state;
+  RakeSession *session = shown->bench->session;
+  cairo_surface_t *before[3];
+  guint n_entries;
+
+  stop_animations ();
+  rake_face_map_finish (shown->map);
+  n_entries = bench_count_entries (shown->bench);
+  take_brush (shown, RAKE_MARK_BURN, FALSE);
+  tap_at (shown, 30, 60, 0);
+  take_brush (shown, RAKE_MARK_NIB, FALSE);
+  tap_at (shown, 160, 60, 0);
+  take_brush (shown, RAKE_MARK_UNSAID, FALSE);
+  rake_face_map_finish (shown->map);
+  peek_surfaces (shown, before);
+  rake_session_show_entries (session,
+                             n_entries + 2); /* the right one's look and mark are not yet */
+  rake_face_map_finish (shown->map);
+  assert_int_equal (find_drawn_anew (shown, before), 4);
+  peek_surfaces (shown, before);
+  rake_session_show_entries (session, n_entries);
+  rake_face_map_finish (shown->map);
+  assert_int_equal (find_drawn_anew (shown, before), 1);
+  peek_surfaces (shown, before);
+  rake_session_show_entries (session, G_MAXUINT);
+  rake_face_map_finish (shown->map);
+  assert_int_equal (find_drawn_anew (shown, before), 1 | 4);
+  assert_true (is_right (shown));
+}
+
+/* With time for none, a frame still draws one. */
+static void
+what_there_is_no_time_for_follows_in_the_next_frames (void **state)
+{
+  Shown *shown = *state;
+  RakeBench set = *rake_session_get_bench (shown->bench->session);
+  cairo_surface_t *before[3];
+  guint drawn = 0;
+
+  stop_animations ();
+  rake_face_map_finish (shown->map);
+  shown->map->drawing_us = 0;
+  set.lamp_deg = 200;
+  rake_session_set_bench (shown->bench->session, &set);
+  for (guint i = 1; i <= 3; i++)
+    {
+      guint more;
+      peek_surfaces (shown, before);
+      cairo_surface_destroy (take_frame (shown));
+      more = find_drawn_anew (shown, before);
+      assert_int_equal (drawn & more, 0);
+      assert_true (more == 1 || more == 2 || more == 4);
+      drawn |= more;
+    }
+  assert_int_equal (drawn, 7);
+  assert_true (is_right (shown));
+}
+
+/* Until then what was shown elsewhere stands in. */
+static void
+a_view_that_is_drawn_over_several_frames_is_right_in_the_end (void **state)
+{
+  Shown *shown = *state;
+
+  stop_animations ();
+  rake_face_map_finish (shown->map);
+  shown->map->drawing_us = 0;
+  rake_face_map_zoom_at (shown->map, 1.5, 450, 300);
+  rake_face_map_make_sharp (shown->map);
+  cairo_surface_destroy (take_frame (shown));
+  assert_non_null (shown->map->still);
+  cairo_surface_destroy (take_frame (shown));
+  assert_non_null (shown->map->still);
+  cairo_surface_destroy (take_frame (shown));
+  assert_null (shown->map->still);
+  assert_true (is_right (shown));
 }
 
 /* --- the lamp -------------------------------------------------------------------------------- */
@@ -530,6 +696,9 @@ main (void)
     TEST (without_a_brush_a_drag_moves_the_map),
     TEST (zooming_keeps_the_place_under_the_pointer_and_has_ends),
     TEST (only_the_marked_zone_is_drawn_anew),
+    TEST (a_step_on_the_timeline_draws_the_zones_that_changed),
+    TEST (what_there_is_no_time_for_follows_in_the_next_frames),
+    TEST (a_view_that_is_drawn_over_several_frames_is_right_in_the_end),
     TEST (the_lamp_is_dragged_and_the_ring_tapped),
     TEST (arrows_go_to_the_zone_that_way),
     TEST (the_cross_marks_without_a_pointer),

@@ -302,9 +302,9 @@ where_it_lies_under_the_map (void **state)
   assert_said_once (shown, "The photograph under the map was withdrawn: its picture is gone.");
   assert_true (rake_id_equal (rake_photo_under_get_photo (under)->id, shown->photos[1]));
   /* nor where the job is shown as it was before */
-  rake_session_show_entries (shown->bench->session,
-                             rake_job_get_n_entries (rake_session_get_live_job (
-                                 shown->bench->session)) - 1);
+  rake_session_show_entries (
+      shown->bench->session,
+      rake_job_get_n_entries (rake_session_get_live_job (shown->bench->session)) - 1);
   for (int i = 0; i < 5; i++)
     side_window_settle (shown->window);
   assert_int_equal (count_marked (shown), 0);

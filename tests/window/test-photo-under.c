@@ -249,7 +249,7 @@ it_lies_where_its_registration_says (void **state)
   rake_map_view_to_px (&shown->map->view, discs_mm[0][0], discs_mm[0][1], &x, &y);
   rake_face_map_zoom_at (shown->map, 3, x, y);
   assert_discs (shown, 1, TRUE);
-  rake_face_map_make_sharp (shown->map);
+  rake_face_map_finish (shown->map);
   assert_discs (shown, 1, TRUE);
   rake_photo_under_choose (shown->under, RAKE_ID_NIL);
   assert_discs (shown, 1, FALSE);
