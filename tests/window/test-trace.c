@@ -29,6 +29,7 @@ typedef struct
   SideWindow *window;
   RakeTraceDialog *dialog;
   RakeTraced *traced;
+  int turn;
 } Drawing;
 
 static void
@@ -50,24 +51,38 @@ is_inside (double x_px, double y_px)
   return hypot (x_mm / A_MM, y_mm / B_MM) < 1 && !(fabs (x_mm) < 60 && fabs (y_mm) < 35);
 }
 
-static char *
-write_photograph (const char *folder)
+/* Where a place of the upright picture lies in the file, as it is turned by EXIF's Orientation: 3 half a turn, 6 a
+ * quarter clockwise, 8 a quarter anticlockwise. Source: Exif 2.32 (CIPA DC-008), tag 274; from memory. */
+static void
+lay_in_file (int turn, double x, double y, double *file_x, double *file_y)
 {
+  *file_x = turn == 6 ? y : turn == 8 ? HEIGHT_PX - y : turn == 3 ? WIDTH_PX - x : x;
+  *file_y = turn == 6 ? WIDTH_PX - x : turn == 8 ? x : turn == 3 ? HEIGHT_PX - y : y;
+}
+
+static char *
+write_photograph (const char *folder, int turn)
+{
+  gboolean is_quarter = turn == 6 || turn == 8;
+  int width = is_quarter ? HEIGHT_PX : WIDTH_PX, height = is_quarter ? WIDTH_PX : HEIGHT_PX;
   g_autofree guint8 *rgb = g_malloc (3 * WIDTH_PX * HEIGHT_PX);
-  g_autoptr (GByteArray) png = NULL;
-  g_autoptr (GBytes) bytes = NULL;
+  g_autoptr (GBytes) jpeg = NULL, bytes = NULL;
 
   for (int i = 0; i < WIDTH_PX * HEIGHT_PX; i++)
     {
-      gboolean is_wood = is_inside (i % WIDTH_PX + 0.5, i / WIDTH_PX + 0.5);
+      double x = i % WIDTH_PX + 0.5, y = i / WIDTH_PX + 0.5, file_x, file_y;
+      gboolean is_wood = is_inside (x, y);
+      guint8 *at;
 
-      rgb[3 * i] = is_wood ? 150 : 70;
-      rgb[3 * i + 1] = is_wood ? 100 : 80;
-      rgb[3 * i + 2] = is_wood ? 60 : 90;
+      lay_in_file (turn, x, y, &file_x, &file_y);
+      at = rgb + 3 * ((gsize) file_y * (gsize) width + (gsize) file_x);
+      at[0] = is_wood ? 150 : 70;
+      at[1] = is_wood ? 100 : 80;
+      at[2] = is_wood ? 60 : 90;
     }
-  png = make_png (rgb, WIDTH_PX, HEIGHT_PX);
-  bytes = g_bytes_new (png->data, png->len);
-  return photo_files_write (folder, "front.png", bytes);
+  jpeg = g_byte_array_free_to_bytes (make_jpeg (rgb, width, height, 90, FALSE));
+  bytes = photo_files_with_exif (jpeg, turn, FALSE);
+  return photo_files_write (folder, "front.jpg", bytes);
 }
 
 static void
@@ -109,17 +124,42 @@ open_dialog (Drawing *drawing, const char *path)
 }
 
 static int
-set_up (void **state)
+set_up_turned (void **state, int turn)
 {
   Drawing *drawing = g_new0 (Drawing, 1);
   g_autofree char *path = NULL;
 
+  drawing->turn = turn;
   bench_set_up ((void **) &drawing->bench);
   drawing->window = side_window_show (gtk_label_new ("under it"), 600, 400);
-  path = write_photograph (drawing->bench->folder);
+  path = write_photograph (drawing->bench->folder, turn);
   open_dialog (drawing, path);
   *state = drawing;
   return 0;
+}
+
+static int
+set_up (void **state)
+{
+  return set_up_turned (state, 1);
+}
+
+static int
+set_up_half_a_turn (void **state)
+{
+  return set_up_turned (state, 3);
+}
+
+static int
+set_up_clockwise (void **state)
+{
+  return set_up_turned (state, 6);
+}
+
+static int
+set_up_anticlockwise (void **state)
+{
+  return set_up_turned (state, 8);
 }
 
 static int
@@ -206,7 +246,7 @@ static void
 draw_dialog (Drawing *drawing)
 {
   const char *folder = g_getenv ("RAKE_PICTURES");
-  g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (GTK_WIDGET (drawing->dialog));
+  g_autoptr (GdkPaintable) paintable = NULL;
   g_autoptr (GtkSnapshot) snapshot = gtk_snapshot_new ();
   g_autofree char *path = NULL;
   int width = gtk_widget_get_width (GTK_WIDGET (drawing->dialog));
@@ -217,7 +257,10 @@ draw_dialog (Drawing *drawing)
 
   if (!folder)
     return;
+  gtk_widget_queue_draw (GTK_WIDGET (drawing->dialog));
   gtk_test_widget_wait_for_draw (GTK_WIDGET (drawing->dialog));
+  /* It has what was drawn last before it was made. */
+  paintable = gtk_widget_paintable_new (GTK_WIDGET (drawing->dialog));
   gdk_paintable_snapshot (paintable, snapshot, width, height);
   node = gtk_snapshot_to_node (snapshot);
   surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, width, height);
@@ -258,6 +301,7 @@ what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
   const RakePhoto *photo;
   g_autoptr (RakePhotoMap) map = NULL;
   double x_mm, y_mm, x_px, y_px;
+  RakeBounds box;
 
   set_size (drawing);
   set_edge (drawing);
@@ -266,12 +310,16 @@ what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
   assert_true (rake_trace_view_is_closed (get_view (drawing)));
   assert_int_equal (count (drawing, RAKE_TRACE_EDGE), N_POINTS);
   settle ();
-  draw_dialog (drawing);
+  if (drawing->turn == 1)
+    draw_dialog (drawing);
   gtk_widget_activate_action (GTK_WIDGET (drawing->dialog), "trace.take", NULL);
   drawing->dialog = NULL;
   assert_non_null (drawing->traced);
   assert_true (
       fabs (rake_shape_get_area_mm2 (drawing->traced->outline) / (G_PI * A_MM * B_MM) - 1) < 0.01);
+  box = rake_shape_get_bounds (drawing->traced->outline);
+  assert_true (fabs ((box.max_x_mm - box.min_x_mm) / (2 * A_MM) - 1) < 0.01);
+  assert_true (fabs ((box.max_y_mm - box.min_y_mm) / (2 * B_MM) - 1) < 0.01);
   face->face.name = g_strdup ("Front");
   face->face.outline = rake_shape_ref (drawing->traced->outline);
   assert_true (rake_session_append (drawing->bench->session, &face, 1));
@@ -284,12 +332,18 @@ what_was_drawn_is_taken_and_the_photograph_with_it (void **state)
   assert_int_equal (rake_job_get_n_photos (job), 1);
   photo = rake_job_get_photo (job, 0);
   assert_non_null (photo->registration);
+  assert_int_equal (rake_photo_get_turn (&photo->entry->photo), drawing->turn);
   assert_true (rake_id_equal (photo->face->id, face->id));
   map = rake_photo_map_new_for_photo (photo);
-  see (0, 0, &x_px, &y_px);
-  assert_true (rake_photo_map_to_face (map, x_px, y_px, &x_mm, &y_mm));
-  assert_float_equal (x_mm, A_MM, 1);
-  assert_float_equal (y_mm, B_MM, 1);
+  /* the middle, and a place far from it in both directions */
+  for (int i = 0; i < 2; i++)
+    {
+      see (i * 100, i * -50, &x_px, &y_px);
+      lay_in_file (drawing->turn, x_px, y_px, &x_px, &y_px);
+      assert_true (rake_photo_map_to_face (map, x_px, y_px, &x_mm, &y_mm));
+      assert_true (fabs (x_mm - (A_MM + i * 100)) < 1);
+      assert_true (fabs (y_mm - (B_MM - i * 50)) < 1);
+    }
 }
 
 static void
@@ -360,6 +414,13 @@ what_is_no_picture_is_said (void **state)
   assert_null (drawing->traced);
 }
 
+/* The hand sees the picture upright; the photograph is kept and laid as it lies in its file. */
+#define TURNED(way)                                                                                \
+  {                                                                                                \
+    "what_was_drawn_is_taken_from_a_picture_turned_" #way,                                         \
+        what_was_drawn_is_taken_and_the_photograph_with_it, set_up_##way, take_down, NULL          \
+  }
+
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, take_down)
 
 int
@@ -367,6 +428,9 @@ main (void)
 {
   static const struct CMUnitTest tests[] = {
     TEST (what_was_drawn_is_taken_and_the_photograph_with_it),
+    TURNED (half_a_turn),
+    TURNED (clockwise),
+    TURNED (anticlockwise),
     TEST (the_last_point_is_taken_back),
     TEST (an_edge_that_crosses_itself_is_refused_until_it_does_not),
     TEST (what_is_no_picture_is_said),
