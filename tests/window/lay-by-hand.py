@@ -1,13 +1,16 @@
 #!/usr/bin/python3
 """lay-by-hand.py RAKELIGHT RAKELIGHT-CLI: a photograph laid on its face by dragging points, a mark
-drawn on it and found again in the job file, on the map. Run under on-display.
+drawn on it and found again in the job file, on the map; and a face whose outline is drawn over a
+photograph that EXIF turns. Run under on-display.
 
 The picture is computed: tests/pictures/raking/README.md tells what is known of it. Where a pixel truly
 lies on the face is reckoned here with numpy from `frame_mm`, which the program never sees; its 32
 places are rounded to a millimetre, so that what is reckoned from all of them is good to a third of one.
 """
+import glob
 import json
 import math
+import os
 import pathlib
 import re
 import subprocess
@@ -15,6 +18,7 @@ import sys
 import tempfile
 
 import numpy
+from PIL import Image
 
 import driver
 
@@ -211,14 +215,126 @@ def a_photograph_is_laid_by_dragging_and_a_mark_found_within_a_millimetre(progra
     assert evidence["marks"] == [mark["id"]], evidence
 
 
-TESTS = [a_photograph_is_laid_by_dragging_and_a_mark_found_within_a_millimetre]
+# --- an outline over a photograph --------------------------------------------------------------------
+
+BOARD_MM, CARD_AT_MM, CARD_MM = (300, 200), (25, 20), (240, 160)
+UPRIGHT_PX = (1200, 900)
+GREY, GREEN, PURPLE = (90, 90, 90), (0, 150, 110), (150, 0, 170)  # behind, board and card: as nothing else is
+
+
+def photograph_board(path):
+    """A board seen askew, with a card on it, stored a quarter turn anticlockwise, which Orientation 6 undoes (Exif
+    2.32, tag 274; from memory). Returns where the card's upper left corner lies in the file."""
+    see = numpy.array([[3.2, 0.25, 110], [-0.15, 3.1, 150], [0.0003, -0.0005, 1]])
+    x, y, w = numpy.linalg.inv(see) @ numpy.stack(
+        [*numpy.meshgrid(numpy.arange(UPRIGHT_PX[0]) + 0.5, numpy.arange(UPRIGHT_PX[1]) + 0.5),
+         numpy.ones(UPRIGHT_PX[::-1])]).reshape(3, -1)
+    x, y = x / w, y / w
+    rgb = numpy.full((UPRIGHT_PX[1], UPRIGHT_PX[0], 3), GREY, numpy.uint8)
+    for colour, (left, top), (width, height) in ((GREEN, (0, 0), BOARD_MM), (PURPLE, CARD_AT_MM, CARD_MM)):
+        is_there = (x > left) & (x < left + width) & (y > top) & (y < top + height)
+        rgb[is_there.reshape(rgb.shape[:2])] = colour
+    upright = Image.fromarray(rgb)
+    exif = Image.Exif()
+    exif[0x0112] = 6
+    upright.transpose(Image.Transpose.ROTATE_90).save(path, quality=92, subsampling=0, exif=exif)
+    corner = project(see, CARD_AT_MM)
+    return corner[1], UPRIGHT_PX[0] - corner[0]
+
+
+def find_corners(picture, colours):
+    """The outer corners of what has these colours on the screen, as an eye finds them: upper left, then clockwise.
+    A pixel at an edge is of the colour that it is nearest to."""
+    pixels = numpy.asarray(Image.open(picture).convert("RGB")).astype(int)
+    far = [abs(pixels - colour).sum(axis=2) for colour in (GREY, GREEN, PURPLE)]
+    nearest = numpy.argmin(far, axis=0)
+    is_there = numpy.isin(nearest, colours) & (numpy.min(far, axis=0) < 130)
+    y, x = numpy.nonzero(is_there)
+    assert len(x) > 5000, f"{len(x)} pixels of the board on the screen"
+    return [(int(x[i]) + right, int(y[i]) + low)
+            for i, right, low in (((x + y).argmin(), 0, 0), ((x - y).argmax(), 1, 0),
+                                  ((x + y).argmax(), 1, 1), ((x - y).argmin(), 0, 1))]
+
+
+def choose(program, path):
+    program.wait_for("Outline over a photograph")
+    program.type("/")                                   # the chooser asks for a path then
+    program.wait_for(None, "text", "focused")
+    program.key("ctrl+a")
+    program.type(str(path))
+    program.key("Return")
+
+
+def press(program, name):
+    program.wait_for(name, "push button", states="sensitive", seconds=WAIT_S).click()
+
+
+def enter(program, name, number):
+    program.wait_for(name, "spin button").click()
+    program.key("ctrl+a")
+    program.type(str(number))
+    program.key("Tab")
+
+
+def an_outline_is_drawn_over_a_turned_photograph(folder, log):
+    photo = folder / "board.jpg"
+    corner_px = photograph_board(photo)
+    with driver.start(RAKELIGHT, log=log) as program:
+        press(program, "New job")
+        program.wait_for("Name of the job", "text").click()
+        program.type("Board")
+        for _ in range(2):
+            press(program, "Next")
+        press(program, "Draw the outline over a photograph…")
+        choose(program, photo)
+        program.wait_for(re.compile("^Tap the two ends of a length"), "label", seconds=WAIT_S)
+        program.wait_for("A rectangle by its four corners", "check box").click()
+        enter(program, "Its upper side, mm", CARD_MM[0])
+        enter(program, "Its other side, mm", CARD_MM[1])
+        screen = folder / "screen.png"
+        program.picture(str(screen))
+        for corner in find_corners(screen, [2]):
+            program.click(corner)
+        # it goes on to the edge by itself
+        program.wait_for(re.compile("^Tap points along the edge"), "label", seconds=WAIT_S)
+        corners = find_corners(screen, [1, 2])
+        for corner in [*corners, corners[0]]:
+            program.click(corner)
+        press(program, "Take this outline")  # the corners stay corners, though it draws curves
+        press(program, "Next")
+        press(program, "Start the job")
+        program.wait_for("Zones of the face", "list box", seconds=WAIT_S)
+        path, = glob.glob(os.path.join(os.environ["HOME"], "**", "*.rakejob"), recursive=True)
+        face, = entries(path, "face")
+        laid, = driver.wait_until(lambda: entries(path, "registration"), "the registration", WAIT_S)
+        shown, = entries(path, "photo")
+    numbers = numpy.array(re.findall(r"-?[\d.]+", face["outline"]), float).reshape(-1, 2)
+    area = abs(numpy.cross(numbers[:-1], numbers[1:]).sum()) / 2
+    print(f"  {numbers.max(axis=0) - numbers.min(axis=0)} mm, {area:.0f} mm², {area / (BOARD_MM[0] * BOARD_MM[1]) - 1:+.2%}")
+    assert abs(area / (BOARD_MM[0] * BOARD_MM[1]) - 1) < 0.01, numbers
+    for extent, side in zip(numbers.max(axis=0) - numbers.min(axis=0), BOARD_MM):
+        assert abs(extent / side - 1) < 0.01, numbers
+    assert shown["turn"] == 6 and shown["face"] == face["id"], shown
+    pair = min(laid["pairs"], key=lambda pair: math.hypot(pair["x_px"] - corner_px[0],
+                                                          pair["y_px"] - corner_px[1]))
+    # The outline's box begins at 0, 0, and so does the board.
+    assert math.hypot(pair["x_px"] - corner_px[0], pair["y_px"] - corner_px[1]) < 6, (pair, corner_px)
+    assert math.dist((pair["x_mm"], pair["y_mm"]), CARD_AT_MM) < 2, pair
+    run("verify", path)
+
+
+TESTS = [a_photograph_is_laid_by_dragging_and_a_mark_found_within_a_millimetre,
+         an_outline_is_drawn_over_a_turned_photograph]
 
 
 def try_one(test):
     with tempfile.TemporaryDirectory() as folder, tempfile.NamedTemporaryFile() as log:
-        path = make_job(pathlib.Path(folder))
-        with driver.start(RAKELIGHT, path, log=log.name) as program:
-            test(program, path)
+        if test is an_outline_is_drawn_over_a_turned_photograph:
+            test(pathlib.Path(folder), log.name)
+        else:
+            path = make_job(pathlib.Path(folder))
+            with driver.start(RAKELIGHT, path, log=log.name) as program:
+                test(program, path)
         said = open(log.name).read()
         assert not re.search("WARNING|CRITICAL", said), said
 
