@@ -7,6 +7,7 @@ each other."""
 
 import itertools
 import json
+import math
 import os
 import re
 import shutil
@@ -15,6 +16,7 @@ import sys
 import tempfile
 import unittest
 
+import figures
 import pdf
 import support
 
@@ -59,6 +61,36 @@ class Demo(support.Case):
                 self.assertAlmostEqual(width, WIDTHS[kind[1]], delta=0.01)
                 self.assertTrue(all(embedded and letters for _, embedded, letters in report.fonts()))
 
+    def test_the_film_section_has_the_figures_of_the_status_and_no_others(self):
+        for job in self.jobs:
+            with self.subTest(job=job):
+                status = self.status(job)
+                text = pdf.run("pdftotext", "-raw", self.report(job, "shop", "a4", "en").path, "-").decode()
+                zones = figures.lines_between(text, "Film", "How it came to that")
+                self.assertEqual([line for line in zones if re.search(r"\d µm", line)],
+                                 list(figures.zone_lines(status)))
+                ledger = figures.lines_between(text, "How it came to that", "Verdicts, zone by zone")
+                self.assertEqual([line[11:] for line in ledger if re.match(r"\d{4}-\d\d-\d\d ", line)],
+                                 list(figures.ledger_lines(status)))
+                self.assertGreater(len(ledger), 10)
+
+    def test_faces_and_verdicts_have_the_figures_of_the_status(self):
+        for job in self.jobs:
+            text = self.report(job, "shop", "a4", "en").words()
+            status = self.status(job)
+            self.assertIn(f"the logbook of {status['n_entries']} entries", text)
+            self.assertIn(" ".join(re.findall(".{8}", status["seal"])), text)
+            verdicts = text[text.index("Verdicts, zone by zone As of"):]
+            for face in status["faces"]:
+                gate = face["gate"]
+                self.assertIn(f"{face['name']} {face['area_mm2'] / 100:.0f} cm²", text)
+                self.assertIn(f"{gate['n_settled']} of {gate['n_zones']}, "
+                              f"{math.floor(gate['ready_fraction'] * 100)} %", text)
+                for zone in face["zones"]:
+                    self.assertIn(f"{zone['name']} {zone['area_mm2'] / 100:.0f} cm²", verdicts)
+                    for reason in zone["reasons"]:
+                        self.assertIn(words(reason["sentence"]), verdicts)
+
     def test_defects_and_claims_are_those_of_the_status(self):
         status = self.status("fallboard")
         self.assertTrue(status["defects"] and status["claims"])
@@ -70,12 +102,14 @@ class Demo(support.Case):
                     if defect[name]:
                         self.assertIn(words(defect[name]), text, name)
                 self.assertIn(f"{defect['from_edge_mm']:.0f} mm from the nearest edge", text)
+                self.assertIn(f"lamp at {defect['lamp_deg']:.0f}°", text)
             for claim in status["claims"]:
                 for name in ("complaint", "finding", "action"):
                     self.assertIn(words(claim[name]), text, name)
             for name in ("condition", "light", "not_examined", "terms", "exclusions"):
                 self.assertIn(words(status["handed_over"][name]), text, name)
             self.assertIn(f"{status['handed_over']['months']:.0f} months from", text)
+            self.assertIn(f"{status['handed_over']['distance_mm']:.0f} mm", text)
             self.assertIn(" ".join(re.findall(".{8}", status["handed_over"]["seal"])), text)
 
     def test_costs_are_the_shops_own(self):
