@@ -494,13 +494,17 @@ void
 rake_flow_item (RakeFlow *flow, const char *text)
 {
   g_autoptr (PangoLayout) dash = rake_flow_lay (flow, RAKE_TYPE_SOFT, "–", -1);
+  double width = MIN (flow->width, WIDEST_TEXT_PT);
+  g_autoptr (PangoLayout) layout =
+      rake_flow_lay (flow, RAKE_TYPE_BODY, text, width - ITEM_INDENT_PT);
 
-  /* The dash goes where its first line goes. */
-  rake_flow_need (flow, 2 * types[RAKE_TYPE_BODY].leading);
+  /* The dash goes where its first line goes: three lines are not parted, more leave two behind. */
+  rake_flow_need (flow,
+                  (rake_flow_count_lines (layout) == 3 ? 3 : 2) * types[RAKE_TYPE_BODY].leading);
   rake_flow_tag (flow, "LI");
   rake_flow_draw_lines (flow, dash, RAKE_TYPE_SOFT, 0, 1, flow->left, flow->y, ITEM_INDENT_PT,
                         RAKE_ALIGN_LEFT);
-  set_paragraph (flow, RAKE_TYPE_BODY, text, ITEM_INDENT_PT, MIN (flow->width, WIDEST_TEXT_PT));
+  set_paragraph (flow, RAKE_TYPE_BODY, text, ITEM_INDENT_PT, width);
   rake_flow_end_tag (flow, "LI");
   rake_flow_space (flow, 2);
 }

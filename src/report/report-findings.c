@@ -218,6 +218,8 @@ print_waiting (RakeReport *report, const RakeZone *zone)
 
   if (clock == NULL || clock->days_left <= 0)
     return;
+  /* Not alone at the foot of a page. */
+  rake_flow_need (&report->flow, 5 * rake_type_get_leading (RAKE_TYPE_BODY));
   rake_report_say (report, RAKE_TYPE_STRONG, "%s: %s", zone->name,
                    rake_print_repair (clock->repair->repair.method));
   advice = rake_repair_list_advice (report->job, zone, clock->repair->repair.method);

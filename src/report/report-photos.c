@@ -264,16 +264,20 @@ describe_row (const Row *row)
   return g_string_free (text, FALSE);
 }
 
+static double
+height_with_captions (const Row *row)
+{
+  return height_of_row (row, room_of (&row->report->flow)) + 4 +
+         CAPTION_LINES * rake_type_get_leading (RAKE_TYPE_SMALL);
+}
+
 static void
 print_row (const Row *row)
 {
-  RakeFlow *flow = &row->report->flow;
   g_autofree char *alternative = describe_row (row);
 
-  rake_flow_figure (flow,
-                    height_of_row (row, room_of (flow)) + 4 +
-                        CAPTION_LINES * rake_type_get_leading (RAKE_TYPE_SMALL),
-                    draw_row, (gpointer) row, alternative, NULL);
+  rake_flow_figure (&row->report->flow, height_with_captions (row), draw_row, (gpointer) row,
+                    alternative, NULL);
 }
 
 guint
@@ -293,15 +297,23 @@ rake_report_find_photo (const RakeReport *report, RakeId id)
   return G_MAXUINT;
 }
 
+static Row
+take_row (RakeReport *report, const GArray *indexes, guint first)
+{
+  Row row = { .report = report, .n = MIN (N_ACROSS, indexes->len - first) };
+
+  for (guint i = 0; i < row.n; i++)
+    row.indexes[i] = g_array_index (indexes, guint, first + i);
+  return row;
+}
+
 void
 rake_report_print_some_photos (RakeReport *report, const GArray *indexes)
 {
   for (guint i = 0; i < indexes->len && !report->flow.is_stopped; i += N_ACROSS)
     {
-      Row row = { .report = report, .n = MIN (N_ACROSS, indexes->len - i) };
+      const Row row = take_row (report, indexes, i);
 
-      for (guint j = 0; j < row.n; j++)
-        row.indexes[j] = g_array_index (indexes, guint, i + j);
       print_row (&row);
     }
 }
@@ -312,11 +324,14 @@ rake_report_print_photos (RakeReport *report)
   const RakeReportPhotos *photos = report->options->photos;
   guint n = photos != NULL ? photos->get_n (photos->user_data) : 0;
   g_autoptr (GArray) indexes = g_array_sized_new (FALSE, FALSE, sizeof (guint), n);
+  Row first;
 
   if (n == 0)
     return;
   for (guint i = 0; i < n; i++)
     g_array_append_val (indexes, i);
+  first = take_row (report, indexes, 0);
+  rake_flow_keep (&report->flow, height_with_captions (&first));
   rake_flow_heading (&report->flow, 1, _ ("Photographs"));
   rake_report_print_some_photos (report, indexes);
   rake_flow_end_section (&report->flow);

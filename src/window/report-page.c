@@ -249,14 +249,21 @@ rake_report_page_save (RakeReportPage *self, const char *path)
 
 /* A file's name that says whose it is, and nothing that a file's name cannot hold. */
 static char *
-propose_name (RakeReportPage *self)
+propose_stem (RakeReportPage *self)
 {
   RakeSession *session = rake_session_view_get_session (self);
   const RakeJobFacts *facts = rake_job_find_facts (rake_session_get_live_job (session));
-  g_autofree char *name = g_strdup (facts && facts->name ? facts->name : _ ("Finish record"));
+  char *name = g_strdup (facts && facts->name ? facts->name : _ ("Finish record"));
 
-  g_strdelimit (name, "/\\:*?\"<>|", '-');
-  return g_strdup_printf ("%s.pdf", name);
+  return g_strdelimit (name, "/\\:*?\"<>|", '-');
+}
+
+static char *
+propose_name (RakeReportPage *self)
+{
+  g_autofree char *stem = propose_stem (self);
+
+  return g_strconcat (stem, ".pdf", NULL);
 }
 
 static void
@@ -354,9 +361,11 @@ print (GtkWidget *widget, const char *action, GVariant *parameter)
 {
   RakeReportPage *self = RAKE_REPORT_PAGE (widget);
   g_autoptr (GtkPrintOperation) operation = NULL;
+  g_autoptr (GtkPrintSettings) settings = NULL;
   g_autoptr (GtkPageSetup) setup = NULL;
   g_autoptr (GtkPaperSize) paper = NULL;
   g_autoptr (GError) error = NULL;
+  const char *documents = g_get_user_special_dir (G_USER_DIRECTORY_DOCUMENTS);
   g_autofree char *name = NULL;
 
   if (rake_report_page_get_n_pages (self) == 0)
@@ -364,7 +373,13 @@ print (GtkWidget *widget, const char *action, GVariant *parameter)
   operation = gtk_print_operation_new ();
   setup = gtk_page_setup_new ();
   paper = gtk_paper_size_new (is_active (self->letter) ? GTK_PAPER_NAME_LETTER : GTK_PAPER_NAME_A4);
-  name = propose_name (self);
+  settings = gtk_print_settings_new ();
+  name = propose_stem (self);
+  /* What is printed to a file is named for the piece, not "output", and lies where it is found. */
+  gtk_print_settings_set (settings, GTK_PRINT_SETTINGS_OUTPUT_BASENAME, name);
+  gtk_print_settings_set (settings, GTK_PRINT_SETTINGS_OUTPUT_DIR,
+                          documents ? documents : g_get_home_dir ());
+  gtk_print_operation_set_print_settings (operation, settings);
   gtk_page_setup_set_paper_size_and_default_margins (setup, paper);
   gtk_print_operation_set_default_page_setup (operation, setup);
   gtk_print_operation_set_use_full_page (operation, TRUE);

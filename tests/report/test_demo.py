@@ -139,6 +139,13 @@ class Demo(support.Case):
         then = text.index("At delivery.", text.index("Claims What"))
         self.assertGreater(text.index("A year later, the same view.", then), then)
 
+    def test_no_heading_stands_alone_at_the_foot_of_a_page(self):
+        for job, kind in itertools.product(self.jobs, SAMPLE + [("client", "a4", "en")]):
+            report = self.report(job, *kind)
+            for page in range(2, report.n_pages + 1):
+                lines = [line.strip() for line in report.text(page, layout=True).splitlines() if line.strip()]
+                self.assertNotRegex(lines[-2], r"^\d+ {1,3}[A-ZÄÖÜ](?!.* {3})[^\d]*$", f"{job} {kind} page {page}")
+
     def test_no_line_ends_between_a_number_and_its_unit(self):
         path = self.path("long.rakejob")
         shutil.copy(self.jobs["writing"], path)

@@ -1,7 +1,9 @@
 #!/usr/bin/python3
 """film-by-hand.py RAKELIGHT MAKE-DEMO RAKELIGHT-CLI: readings, grits, wheels and units worked by hand
-on the demonstration job, and what the job file then says. Run under on-display."""
+on the demonstration job, and what the job file then says; its report saved and printed by the desktop's
+dialogs. Run under on-display."""
 import json
+import pathlib
 import re
 import subprocess
 import sys
@@ -29,6 +31,15 @@ class Bench:
         zone = self.map.find(re.compile(f"{name}: "), shown=True)
         zone.activate("zone.select")
         driver.wait_until(lambda: self.map.find(re.compile(f"{name}: ")).has("selected"), name)
+
+
+def is_pdf(path):
+    return path.exists() and subprocess.run(["pdfinfo", path], capture_output=True, check=False).returncode == 0
+
+
+def tell_pdf(path):
+    lines = subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout.splitlines()
+    return {name: told.strip() for name, told in (line.split(":", 1) for line in lines)}
 
 
 def readings_are_typed_one_after_another(bench):
@@ -114,16 +125,48 @@ def units_are_chosen_once_for_everything(bench):
     driver.wait_until(lambda: "mil" in bench.film(), "the film in mil")
 
 
+def the_report_is_saved_by_the_chooser_and_printed_to_a_file(bench):
+    program = bench.program
+    folder = pathlib.Path(bench.path).parent
+    program.key("ctrl+p")
+    program.wait_for(re.compile("Print…"), "push button", "sensitive")  # its pages are there then
+    program.wait_for(re.compile("Save PDF…"), "push button").activate()
+    name = program.wait_for("Name:", "text", "focused")
+    program.key("ctrl+a")
+    program.type(str(folder / "chosen.pdf"))
+    driver.wait_until(lambda: name.text == str(folder / "chosen.pdf"), "the name as it was typed")
+    program.key("Return")
+    driver.wait_until(lambda: is_pdf(folder / "chosen.pdf"), "the report as it was saved")
+    saved = tell_pdf(folder / "chosen.pdf")
+    assert saved["Title"] == "Finish record: Octave mandola 14" and int(saved["Pages"]) > 5, saved
+
+    program.wait_for(re.compile("Print…"), "push button", "sensitive").activate()
+    program.wait_for("Print", "dialog")
+    program.key("Escape")
+    program.wait_until_gone("Print", "dialog")
+    program.wait_for(re.compile("Print…"), "push button", "sensitive").activate()
+    program.wait_for("Print to File", "label").click()
+    program.wait_for("Print", "push button", "sensitive").click()
+    program.wait_until_gone("Print", "dialog")
+    printed = folder / "Octave mandola 14.pdf"  # as it is named unless somebody says otherwise
+    driver.wait_until(lambda: is_pdf(printed), "the report as it was printed")
+    told = tell_pdf(printed)
+    assert (told["Pages"], told["Page size"]) == (saved["Pages"], saved["Page size"]), told
+    text = subprocess.run(["pdftotext", printed, "-"], check=True, capture_output=True, text=True).stdout
+    assert f"{saved['Pages']} of {saved['Pages']}" in text
+
+
 TESTS = [readings_are_typed_one_after_another, what_is_no_reading_is_refused_in_a_sentence,
          a_schedule_is_chosen_from_those_that_nothing_beats,
-         a_wheel_is_told_and_keeps_to_its_compound, units_are_chosen_once_for_everything]
+         a_wheel_is_told_and_keeps_to_its_compound, units_are_chosen_once_for_everything,
+         the_report_is_saved_by_the_chooser_and_printed_to_a_file]
 
 
 def run(test):
     with tempfile.TemporaryDirectory() as folder, tempfile.NamedTemporaryFile() as log:
         path = subprocess.run([MAKE_DEMO, folder], check=True, capture_output=True,
                               text=True).stdout.strip().splitlines()[0]
-        with driver.start(RAKELIGHT, path, log=log.name) as program:
+        with driver.start(RAKELIGHT, path, env={"HOME": folder}, log=log.name) as program:
             test(Bench(program, path))
         said = open(log.name).read()
         assert not re.search("WARNING|CRITICAL", said), said
