@@ -113,10 +113,10 @@ steal_places (GPtrArray *places, RakeId zone)
 
 /* @child behind @previous, which may be NULL; returns @child. */
 static GtkWidget *
-put_behind (RakeFaceMap *self, GtkWidget *child, GtkWidget *previous)
+put_behind (GtkWidget *parent, GtkWidget *child, GtkWidget *previous)
 {
   if (!gtk_widget_get_parent (child) || gtk_widget_get_prev_sibling (child) != previous)
-    gtk_widget_insert_after (child, GTK_WIDGET (self), previous);
+    gtk_widget_insert_after (child, parent, previous);
   return child;
 }
 
@@ -138,9 +138,7 @@ match_zones (RakeFaceMap *self, const RakeFace *face)
       if (!places)
         places = new_places (id);
       g_ptr_array_add (self->places, places);
-      previous = put_behind (self, places->place, previous);
-      for (guint j = 0; j < places->marks->len; j++)
-        previous = put_behind (self, places->marks->pdata[j], previous);
+      previous = put_behind (GTK_WIDGET (self), places->place, previous);
     }
   for (guint i = 0; i < before->len; i++)
     free_places (before->pdata[i]);
@@ -152,11 +150,13 @@ is_shown (const RakeMark *mark)
   return !mark->closed_by || mark->was_repaired;
 }
 
-/* Takes from @budget what is made anew. FALSE when it was spent before the end. */
+/* The marks are in their zone's place: GTK goes through all children of a widget when one comes or
+ * goes, and there are thousands. Takes from @budget what is made anew; FALSE when it was spent before
+ * the end. */
 static gboolean
-show_marks_of_zone (RakeFaceMap *self, RakePlaces *places, const RakeZone *zone, guint *budget)
+show_marks_of_zone (RakePlaces *places, const RakeZone *zone, guint *budget)
 {
-  GtkWidget *previous = places->place;
+  GtkWidget *previous = NULL;
   guint at = 0;
 
   for (guint i = 0; i < zone->marks->len; i++)
@@ -176,7 +176,7 @@ show_marks_of_zone (RakeFaceMap *self, RakePlaces *places, const RakeZone *zone,
           g_ptr_array_add (places->marks, rake_mark_place_new (mark->entry->id));
         }
       place = places->marks->pdata[at++];
-      previous = put_behind (self, GTK_WIDGET (place), previous);
+      previous = put_behind (places->place, GTK_WIDGET (place), previous);
       rake_mark_place_show (place, zone, mark);
     }
   while (places->marks->len > at)
@@ -219,7 +219,7 @@ show_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
       places->is_selected = is_selected;
       if (places->stamp == stamp)
         continue;
-      places->stamp = show_marks_of_zone (self, places, zone, &budget) ? stamp : 0;
+      places->stamp = show_marks_of_zone (places, zone, &budget) ? stamp : 0;
       is_all &= places->stamp != 0;
     }
   if (!is_all && !self->filling)
@@ -264,15 +264,17 @@ place (GtkWidget *child, double x, double y, double width, double height)
   gtk_widget_size_allocate (child, &allocation, -1);
 }
 
+/* In a place whose corner is at @left_px, @top_px. */
 static void
-place_mark (RakeFaceMap *self, GtkWidget *child, const RakeMark *mark)
+place_mark (RakeFaceMap *self, GtkWidget *child, const RakeMark *mark, double left_px,
+            double top_px)
 {
   RakeBounds bounds = rake_shape_get_bounds (mark->shape);
   double x, y, right, bottom;
 
   rake_map_view_to_px (&self->view, bounds.min_x_mm, bounds.min_y_mm, &x, &y);
   rake_map_view_to_px (&self->view, bounds.max_x_mm, bounds.max_y_mm, &right, &bottom);
-  place (child, x, y, right - x, bottom - y);
+  place (child, x - left_px, y - top_px, right - x, bottom - y);
 }
 
 static void
@@ -285,7 +287,7 @@ place_zone (RakeFaceMap *self, const RakePlaces *places, const RakeZone *zone)
   place (places->place, x, y, width, height);
   for (guint i = 0; i < zone->marks->len && at < places->marks->len; i++)
     if (is_shown (zone->marks->pdata[i]))
-      place_mark (self, places->marks->pdata[at++], zone->marks->pdata[i]);
+      place_mark (self, places->marks->pdata[at++], zone->marks->pdata[i], floor (x), floor (y));
 }
 
 /* Thousands of places: only those that are not where they belong are put there. */

@@ -104,6 +104,20 @@ get_group_stamp (RakeFaceMap *self, const RakeShot *shot, guint first, guint end
   return stamp;
 }
 
+GskRenderNode *
+rake_face_map_end_pixels (cairo_t *cr, const graphene_rect_t *box)
+{
+  GskRenderNode *node = gsk_cairo_node_new (box);
+  cairo_t *copy = gsk_cairo_node_get_draw_context (node);
+
+  cairo_set_source_surface (copy, cairo_get_target (cr), (double) box->origin.x,
+                            (double) box->origin.y);
+  cairo_paint (copy);
+  cairo_destroy (copy);
+  cairo_destroy (cr);
+  return node;
+}
+
 static void
 show_picture (RakeFaceMap *self, cairo_t *cr, const RakeZonePaint *paint,
               const RakePicture *picture, cairo_surface_t *faded)

@@ -18,11 +18,13 @@ rake_face_map_forget_paint (RakeFaceMap *self)
   rake_face_map_forget_zones (self);
   g_clear_pointer (&self->glow, gsk_render_node_unref);
   g_clear_pointer (&self->under, gsk_render_node_unref);
+  g_clear_pointer (&self->under_pixels, gsk_render_node_unref);
   g_clear_pointer (&self->seams, gsk_render_node_unref);
   g_clear_pointer (&self->lamp, gsk_render_node_unref);
   g_clear_pointer (&self->picture, gsk_render_node_unref);
   g_clear_pointer (&self->still, cairo_surface_destroy);
   self->glow_stamp = self->seams_stamp = self->lamp_stamp = 0;
+  self->under_stamp = self->under_pixels_stamp = 0;
 }
 
 void
@@ -96,11 +98,9 @@ append_seams (RakeFaceMap *self, GtkSnapshot *snapshot, const RakeShot *shot)
   if (is_stale (&self->seams, &self->seams_stamp, stamp))
     {
       graphene_rect_t box = rake_face_map_get_view_box (self);
-      cairo_t *cr;
-      self->seams = gsk_cairo_node_new (&box);
-      cr = gsk_cairo_node_get_draw_context (self->seams);
+      cairo_t *cr = rake_face_map_begin_pixels (self, &box);
       rake_map_draw_seams (cr, &self->view, shot->face);
-      cairo_destroy (cr);
+      self->seams = rake_face_map_end_pixels (cr, &box);
     }
   gtk_snapshot_append_node (snapshot, self->seams);
 }

@@ -12,7 +12,7 @@
 #define RAKE_OVERHANG_PX 24.0
 
 /* So many zones are shown by one node. */
-#define RAKE_GROUP_SIZE 25
+#define RAKE_GROUP_SIZE 10
 
 typedef enum
 {
@@ -68,6 +68,12 @@ guint64 rake_face_map_get_place_stamp (RakeFaceMap *self); /* of where the view 
 graphene_rect_t rake_face_map_get_view_box (RakeFaceMap *self);
 graphene_rect_t rake_zone_paint_get_box (const RakeMapView *view, const RakeZone *zone,
                                          double overhang_px);
+
+/* To draw in the view's pixels what is seen of it in @box, which is of whole pixels. */
+cairo_t *rake_face_map_begin_pixels (RakeFaceMap *self, const graphene_rect_t *box);
+/* What was drawn, which from then on only is copied: a node that holds lines or a texture is drawn or
+ * converted again in every frame that touches it. Takes @cr over. */
+GskRenderNode *rake_face_map_end_pixels (cairo_t *cr, const graphene_rect_t *box);
 
 /* Draws what is to be drawn anew, as far as there is time. Returns whether that was all. */
 gboolean rake_face_map_draw_zones (RakeFaceMap *self, const RakeShot *shot);

@@ -55,8 +55,8 @@ struct _RakeFaceMap
   GHashTable *paints; /* RakeId * → RakeZonePaint * */
   GArray *groups;     /* nodes that show the zones of @paints */
   guint64 n_pictures; /* drawn so far */
-  GskRenderNode *glow, *under, *seams, *lamp;
-  guint64 glow_stamp, under_stamp, seams_stamp, lamp_stamp, labels_stamp;
+  GskRenderNode *glow, *under, *under_pixels, *seams, *lamp;
+  guint64 glow_stamp, under_stamp, under_pixels_stamp, seams_stamp, lamp_stamp, labels_stamp;
   GArray *labels;
   GskRenderNode *picture; /* what was shown last, and where */
   RakeMapView picture_view;

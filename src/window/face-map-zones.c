@@ -307,12 +307,26 @@ rake_face_map_get_view_box (RakeFaceMap *self)
   return GRAPHENE_RECT_INIT (0, 0, (float) self->view.width_px, (float) self->view.height_px);
 }
 
+cairo_t *
+rake_face_map_begin_pixels (RakeFaceMap *self, const graphene_rect_t *box)
+{
+  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
+  cairo_surface_t *pixels = cairo_image_surface_create (
+      CAIRO_FORMAT_ARGB32, (int) box->size.width * scale, (int) box->size.height * scale);
+  cairo_t *cr;
+
+  cairo_surface_set_device_scale (pixels, scale, scale);
+  cr = cairo_create (pixels);
+  cairo_translate (cr, -(double) box->origin.x, -(double) box->origin.y);
+  cairo_surface_destroy (pixels);
+  return cr;
+}
+
 /* NULL where nothing of it would be seen. */
 static cairo_t *
 begin_picture (RakeFaceMap *self, RakePicture *picture, guint64 stamp, const graphene_rect_t *box)
 {
   graphene_rect_t whole = rake_face_map_get_view_box (self);
-  int scale = gtk_widget_get_scale_factor (GTK_WIDGET (self));
   cairo_t *cr;
 
   g_clear_pointer (&picture->pixels, cairo_surface_destroy);
@@ -322,12 +336,8 @@ begin_picture (RakeFaceMap *self, RakePicture *picture, guint64 stamp, const gra
       !graphene_rect_intersection (&whole, box, &picture->box))
     return NULL;
   graphene_rect_round_extents (&picture->box, &picture->box);
-  picture->pixels =
-      cairo_image_surface_create (CAIRO_FORMAT_ARGB32, (int) picture->box.size.width * scale,
-                                  (int) picture->box.size.height * scale);
-  cairo_surface_set_device_scale (picture->pixels, scale, scale);
-  cr = cairo_create (picture->pixels);
-  cairo_translate (cr, -(double) picture->box.origin.x, -(double) picture->box.origin.y);
+  cr = rake_face_map_begin_pixels (self, &picture->box);
+  picture->pixels = cairo_surface_reference (cairo_get_target (cr));
   return cr;
 }
 
