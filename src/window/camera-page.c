@@ -168,8 +168,10 @@ show_place (RakeCameraPage *self, RakeSession *session)
   g_autoptr (GString) text = g_string_new (face ? face->name : _ ("the piece"));
   g_autofree char *deg = NULL, *lamp = NULL;
 
+  /* A face that was not divided yet is one zone of its own name. */
   for (guint i = 0; i < zones->len; i++)
-    g_string_append_printf (text, ", %s", ((const RakeZone *) zones->pdata[i])->name);
+    if (!face || !g_str_equal (((const RakeZone *) zones->pdata[i])->name, face->name))
+      g_string_append_printf (text, ", %s", ((const RakeZone *) zones->pdata[i])->name);
   gtk_label_set_label (GTK_LABEL (self->place), text->str);
   /* Translators: a direction around the face, in degrees. */
   lamp = g_strdup_printf (_ ("Lamp at %.0f°, as it is set at the bench"),

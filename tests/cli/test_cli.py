@@ -5,7 +5,9 @@ test_cli.py RAKELIGHT-CLI SOURCE-ROOT
 """
 
 import base64
+import contextlib
 import datetime
+import glob
 import hashlib
 import json
 import os
@@ -278,6 +280,41 @@ class Photos(Case):
                 self.assertEqual(self.list(), [])
                 self.run_cli("verify", self.job)
         self.assertEqual(self.list()[0]["bytes"], "kept")
+
+    def test_where_it_was_taken_leaves_with_nothing_unasked(self):
+        subprocess.run(["exiftool", "-q", "-overwrite_original", "-Artist=ZZARTIST", "-XMP:City=ZZCITY",
+                        "-IPTC:City=ZZPLACE", "-Comment=ZZCOMMENT", self.picture], check=True)
+        self.add("--face", self.status(self.job)["faces"][0]["name"])
+        for name in ("plain", "working", "whole"):
+            os.mkdir(self.path(name))
+        self.run_cli("photo", "get", self.job, "-o", self.path("plain"))
+        self.run_cli("photo", "get", self.job, "--working", "-o", self.path("working"))
+        self.run_cli("photo", "sheet", self.job, "-o", self.path("sheet.pdf"))
+        self.run_cli("export", self.job, "-o", self.path("export.jsonl"))
+        for size in ("small", "original"):
+            self.run_cli("report", self.job, "--photos", size, "-o", self.path(f"{size}.pdf"))
+        self.run_cli("photo", "get", self.job, "--with-location", "-o", self.path("whole"))
+
+        def is_told(path):
+            with open(path, "rb") as file:
+                told = file.read()
+            # A PDF has JPEGs as they are; what else is packed in it is unpacked here.
+            for stream in re.findall(rb"stream\r?\n(.*?)endstream", told, re.S):
+                with contextlib.suppress(zlib.error):
+                    told += zlib.decompress(stream)
+            return [word for word in (b"Exif\0\0", b"GPS", b"ZZARTIST", b"ZZCITY", b"ZZPLACE", b"ZZCOMMENT")
+                    if word in told]
+
+        whole, = glob.glob(self.path("whole/*.jpg"))
+        self.assertEqual(len(is_told(whole)), 5, "the needles are there to be found")
+        plain, = glob.glob(self.path("plain/*.jpg"))
+        with Image.open(plain) as one:
+            self.assertEqual(dict(one.getexif()), {0x0112: 6})   # how it is turned, and nothing else
+        self.assertEqual(is_told(plain), [b"Exif\0\0"])
+        working, = glob.glob(self.path("working/*.jpg"))
+        for path in (working, *map(self.path, ("sheet.pdf", "export.jsonl", "small.pdf", "original.pdf"))):
+            self.assertTrue(os.path.getsize(path) > 1000)
+            self.assertEqual(is_told(path), [], path)
 
     def test_photographs_go_with_an_export(self):
         self.add()
