@@ -32,6 +32,8 @@ say_whose_clock (RakeTimeFrom from)
       return _ ("by the camera's clock");
     case RAKE_TIME_FROM_FILE:
       return _ ("by the file's date");
+    case RAKE_TIME_FROM_SAID:
+      return _ ("as it was said");
     default:
       return _ ("when it was added");
     }
@@ -42,12 +44,13 @@ say_facts (const RakePhoto *photo)
 {
   const RakePhotoBody *body = &photo->entry->photo;
   g_autofree char *when = rake_say_when (photo->entry, rake_session_now_ms ());
+  g_autofree char *size = g_format_size ((guint64) body->n_bytes);
   double width, height;
 
   rake_turn_size (rake_photo_get_turn (body), body->width_px, body->height_px, &width, &height);
   /* Translators: when a photograph was taken and by which clock, its pixels, its size in the file. */
-  return g_strdup_printf (_ ("%s %s\n%.0f × %.0f pixels, %.1f MB"), when,
-                          say_whose_clock (body->time_from), width, height, body->n_bytes / 1e6);
+  return g_strdup_printf (_ ("%s %s\n%.0f × %.0f pixels, %s"), when,
+                          say_whose_clock (body->time_from), width, height, size);
 }
 
 /* Why there is no picture; NULL when there is one, as far as the logbook knows. */
