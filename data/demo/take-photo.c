@@ -182,6 +182,22 @@ take (const Shot *shot, double lamp_deg)
 
 /* --- into the job ------------------------------------------------------------------------------ */
 
+/* Those that it is of: all of the face, or where the mark is. */
+static void
+add_zones (const Shot *shot, GArray *zones)
+{
+  for (guint i = 0; i < shot->face->zones->len; i++)
+    {
+      const RakeZone *zone = shot->face->zones->pdata[i];
+      gboolean has_mark = FALSE;
+
+      for (guint m = 0; shot->mark != NULL && m < zone->marks->len; m++)
+        has_mark |= ((const RakeMark *) zone->marks->pdata[m])->entry == shot->mark->entry;
+      if (shot->mark == NULL || has_mark)
+        g_array_append_val (zones, zone->id);
+    }
+}
+
 static RakeEntry *
 new_photo (const Shot *shot, const Wishes *wishes, const RakePhotoIntake *intake)
 {
@@ -194,6 +210,7 @@ new_photo (const Shot *shot, const Wishes *wishes, const RakePhotoIntake *intake
   entry->photo.lamp_deg = wishes->lamp_deg;
   entry->photo.view = g_strdup (wishes->view);
   entry->photo.note = g_strdup (wishes->note);
+  add_zones (shot, entry->photo.zones);
   if (shot->mark != NULL)
     g_array_append_val (entry->photo.marks, shot->mark->entry->id);
   if (shot->face->stage != NULL)

@@ -87,6 +87,8 @@ class Demo(unittest.TestCase):
         self.assertEqual(sorted(shown), ["burn.jpg", "claim.jpg", "delivery.jpg", "front-burn.jpg",
                                          "front-scratch.jpg", "front.jpg", "lid-p1000.jpg", "lid-p2000.jpg"])
         self.assertEqual(shown["claim.jpg"]["view"], shown["delivery.jpg"]["view"])
+        self.assertEqual(shown["claim.jpg"]["zones"], ["Bass", "Middle", "Treble"])  # the claim is of one of these
+        self.assertEqual(shown["burn.jpg"]["zones"], ["Treble"])
         self.assertEqual(shown["burn.jpg"]["taken"], "2024-05-14T08:37:40.000+02:00")  # before it was levelled
 
 
