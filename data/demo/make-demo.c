@@ -47,20 +47,10 @@ tell (Demo *demo, RakeEntry *entry)
   later (0.2);
 }
 
-static const RakeField *
-find_field (RakeEntryKind kind, const char *name)
-{
-  const RakeField *field = rake_entry_kind_get_fields (kind);
-
-  while (!g_str_equal (field->name, name))
-    field++;
-  return field;
-}
-
 static gpointer
 new_list (RakeEntryKind kind, const char *name)
 {
-  return rake_field_new_list (find_field (kind, name));
+  return rake_field_new_list (rake_entry_kind_find_field (kind, name));
 }
 
 static RakeShape *

@@ -65,11 +65,7 @@ find_face (const RakeJob *job, const char *name)
 static int
 find_kind (const char *word)
 {
-  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_MARK);
-
-  while (!g_str_equal (field->name, "mark"))
-    field++;
-  return rake_field_find_word (field, word);
+  return rake_field_find_word (rake_entry_kind_find_field (RAKE_ENTRY_MARK, "mark"), word);
 }
 
 static const RakeMark *

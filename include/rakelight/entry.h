@@ -690,6 +690,9 @@ RakeEntryKind rake_entry_kind_from_name (const char *name);
 /* The fields of a kind's body, closed by a NULL name. Offsets count from &entry->job. */
 const RakeField *rake_entry_kind_get_fields (RakeEntryKind kind);
 
+/* NULL when the kind has none of that name. */
+const RakeField *rake_entry_kind_find_field (RakeEntryKind kind, const char *name);
+
 /* A new empty list fit for a RECORDS, IDS or TEXTS field, that frees its contents. */
 gpointer rake_field_new_list (const RakeField *field);
 

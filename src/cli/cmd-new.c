@@ -33,20 +33,10 @@ new_job_clear (NewJob *self)
 }
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC (NewJob, new_job_clear)
 
-static const RakeField *
-find_field (RakeEntryKind kind, const char *name)
-{
-  const RakeField *field = rake_entry_kind_get_fields (kind);
-
-  while (!g_str_equal (field->name, name))
-    field++;
-  return field;
-}
-
 static gboolean
 read_word (const char *option, const char *field_name, const char *text, int *value, CliExit *code)
 {
-  const RakeField *field = find_field (RAKE_ENTRY_JOB, field_name);
+  const RakeField *field = rake_entry_kind_find_field (RAKE_ENTRY_JOB, field_name);
   g_autoptr (GString) words = g_string_new (NULL);
 
   if (text == NULL || (*value = rake_field_find_word (field, text)) != 0)

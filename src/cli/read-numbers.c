@@ -48,14 +48,12 @@ cli_read_list (RakeMeasure measure, const char *option, const char *text, double
 gboolean
 cli_read_finish (const char *text, RakeFinish *finish, CliExit *code)
 {
-  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_JOB);
+  const RakeField *field = rake_entry_kind_find_field (RAKE_ENTRY_JOB, "finish");
   g_autofree char *list = NULL;
 
   *finish = RAKE_FINISH_UNSAID;
   if (text == NULL)
     return TRUE;
-  while (!g_str_equal (field->name, "finish"))
-    field++;
   *finish = (RakeFinish) rake_field_find_word (field, text);
   /* "nitrocellulose" will do for "nitrocellulose lacquer", as no two begin alike. */
   for (int i = 1; *finish == RAKE_FINISH_UNSAID && field->words[i] != NULL; i++)

@@ -127,13 +127,11 @@ cli_parse_cost (const char *text, double *cost, char **currency, CliExit *code)
 gboolean
 cli_parse_word (RakeEntryKind kind, const char *name, const char *text, int *value, CliExit *code)
 {
-  const RakeField *field = rake_entry_kind_get_fields (kind);
+  const RakeField *field = rake_entry_kind_find_field (kind, name);
   g_autofree char *words = NULL;
 
   if (text == NULL)
     return TRUE;
-  while (!g_str_equal (field->name, name))
-    field++;
   *value = rake_field_find_word (field, text);
   if (*value != 0)
     return TRUE;

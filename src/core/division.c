@@ -10,11 +10,7 @@
 static gpointer
 new_list (const char *name)
 {
-  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_ZONES);
-
-  while (!g_str_equal (field->name, name))
-    field++;
-  return rake_field_new_list (field);
+  return rake_field_new_list (rake_entry_kind_find_field (RAKE_ENTRY_ZONES, name));
 }
 
 static RakeEntry *

@@ -525,6 +525,16 @@ rake_entry_kind_get_fields (RakeEntryKind kind)
   return kinds[kind].fields;
 }
 
+const RakeField *
+rake_entry_kind_find_field (RakeEntryKind kind, const char *name)
+{
+  const RakeField *field = rake_entry_kind_get_fields (kind);
+
+  while (field->name != NULL && !g_str_equal (field->name, name))
+    field++;
+  return field->name != NULL ? field : NULL;
+}
+
 const char *
 rake_field_get_word (const RakeField *field, int value)
 {

@@ -110,20 +110,11 @@ read_step (const char *step, gboolean has_level, RakeStageSpec *stage, GError **
   return TRUE;
 }
 
-static const RakeField *
-stages_field (void)
-{
-  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_SCHEDULE);
-
-  while (!g_str_equal (field->name, "stages"))
-    field++;
-  return field;
-}
-
 GArray *
 rake_schedule_parse (const char *text, GError **error)
 {
-  g_autoptr (GArray) stages = rake_field_new_list (stages_field ());
+  g_autoptr (GArray) stages =
+      rake_field_new_list (rake_entry_kind_find_field (RAKE_ENTRY_SCHEDULE, "stages"));
   g_auto (GStrv) steps = g_strsplit (text, ",", -1);
   gboolean has_level = FALSE;
 

@@ -66,16 +66,6 @@ new_face_entry (const FacePlan *face)
   return entry;
 }
 
-static const RakeField *
-stages_field (void)
-{
-  const RakeField *field = rake_entry_kind_get_fields (RAKE_ENTRY_SCHEDULE);
-
-  while (!g_str_equal (field->name, "stages"))
-    field++;
-  return field;
-}
-
 static RakeEntry *
 new_schedule_entry (const RakeJobPlan *plan, const FacePlan *face, const GArray *ids)
 {
@@ -83,7 +73,8 @@ new_schedule_entry (const RakeJobPlan *plan, const FacePlan *face, const GArray 
 
   entry->schedule.face = face->id;
   g_clear_pointer (&entry->schedule.stages, g_array_unref);
-  entry->schedule.stages = rake_field_new_list (stages_field ());
+  entry->schedule.stages =
+      rake_field_new_list (rake_entry_kind_find_field (RAKE_ENTRY_SCHEDULE, "stages"));
   for (guint i = 0; i < plan->stages->len; i++)
     {
       RakeStageSpec stage = g_array_index (plan->stages, RakeStageSpec, i);

@@ -16,6 +16,20 @@ test_clock (void)
 }
 
 void
+bench_set_dry (Bench *bench)
+{
+  RakeBench set = *rake_session_get_bench (bench->session);
+
+  set.surface = RAKE_SURFACE_DRY;
+  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
+  set.light = RAKE_LIGHT_LAMP;
+  set.lamp_deg = 90;
+  set.stroke_deg = 0;
+  set.paper = RAKE_PAPER_UNSAID;
+  rake_session_set_bench (bench->session, &set);
+}
+
+void
 bench_let_time_pass (double seconds)
 {
   clock_ms += (gint64) (seconds * 1000);

@@ -34,6 +34,9 @@ void bench_use_own_folders (void);
 void bench_close (Bench *bench);
 void bench_reopen (Bench *bench);
 
+/* The lamp low at 90°, strokes at 0°, on a surface wiped dry with a dry cloth; paper unsaid. */
+void bench_set_dry (Bench *bench);
+
 void bench_let_time_pass (double seconds);
 
 const RakeZone *bench_get_zone (Bench *bench, RakeId zone);

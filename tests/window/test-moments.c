@@ -17,18 +17,6 @@ take (Bench *bench)
   return rake_moments_take (rake_session_get_live_job (bench->session));
 }
 
-static void
-set_dry (Bench *bench)
-{
-  RakeBench set = *rake_session_get_bench (bench->session);
-
-  set.surface = RAKE_SURFACE_DRY;
-  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
-  set.light = RAKE_LIGHT_LAMP;
-  set.lamp_deg = 90;
-  rake_session_set_bench (bench->session, &set);
-}
-
 /* The kinds of gesture that session.h knows, and what each is mainly about. */
 static void
 each_gesture_is_one_moment_of_its_kind (void **state)
@@ -41,7 +29,7 @@ each_gesture_is_one_moment_of_its_kind (void **state)
   assert_int_equal (made->len, 1);
   assert_int_equal (get_last (made)->kind, RAKE_MOMENT_COAT); /* the heaviest of a new job */
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   {

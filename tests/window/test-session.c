@@ -28,26 +28,12 @@ set_lamp (Bench *bench, double lamp_deg)
   rake_session_set_bench (bench->session, &set);
 }
 
-static void
-set_dry (Bench *bench)
-{
-  RakeBench set = *rake_session_get_bench (bench->session);
-
-  set.surface = RAKE_SURFACE_DRY;
-  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
-  set.light = RAKE_LIGHT_LAMP;
-  set.lamp_deg = 90;
-  set.stroke_deg = 0;
-  set.paper = RAKE_PAPER_UNSAID;
-  rake_session_set_bench (bench->session, &set);
-}
-
 /* One pass and a dry look that found all even: ready by any rule for a level stage. */
 static void
 make_ready (Bench *bench, RakeId zone)
 {
   bench_select (bench, zone);
-  set_dry (bench);
+  bench_set_dry (bench);
   assert_true (rake_session_pass_done (bench->session));
   assert_true (rake_session_all_even (bench->session));
   assert_int_equal (bench_get_verdict (bench, zone), RAKE_VERDICT_READY);
@@ -169,7 +155,7 @@ a_mark_brings_its_look_and_the_next_one_shares_it (void **state)
   const RakeEntry *look, *mark;
   guint before;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   before = bench_count_entries (bench);
@@ -196,7 +182,7 @@ another_lamp_another_look_and_a_pass_ends_it (void **state)
   g_autoptr (RakeShape) three = bench_new_line (10, 40, 40, 40);
   guint before;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, one));
@@ -218,7 +204,7 @@ light_without_a_place_records_no_lamp (void **state)
   Bench *bench = *state;
   RakeBench set;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   set = *rake_session_get_bench (bench->session);
   set.light = RAKE_LIGHT_DAYLIGHT;
   rake_session_set_bench (bench->session, &set);
@@ -263,7 +249,7 @@ all_even_never_closes_a_mark_from_before (void **state)
   g_autoptr (GPtrArray) ghosts = NULL;
   const RakeMark *mark;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, scratch));
@@ -286,7 +272,7 @@ a_wet_look_is_recorded_and_said_not_to_count (void **state)
   Bench *bench = *state;
   RakeBench set;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   set = *rake_session_get_bench (bench->session);
@@ -303,7 +289,7 @@ an_acceptance_keeps_what_it_was_given_against (void **state)
   Bench *bench = *state;
   const RakeEntry *acceptance;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   assert_true (rake_session_say_state (bench->session, bench->left, RAKE_STATE_LOW_SPOT, 0.3, 20));
@@ -416,7 +402,7 @@ only_the_zone_concerned_is_judged_again (void **state)
   const RakeJudgement *right;
   guint64 left_stamp, right_stamp;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   rake_session_select_zone (bench->session, bench->left, FALSE);
   assert_true (rake_session_pass_done (bench->session));
   left_stamp = rake_session_get_zone_stamp (bench->session, bench_get_zone (bench, bench->left));
@@ -476,7 +462,7 @@ a_large_job_is_judged_bit_by_bit_and_what_is_selected_first (void **state)
 
   divide_finely (bench);
   bench_select (bench, bench->left);
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_reopen (bench);
   face = rake_session_get_face (bench->session);
   assert_true (count_judged (bench) < face->zones->len);

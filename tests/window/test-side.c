@@ -20,22 +20,9 @@
 #include <string.h>
 
 static void
-set_dry (Bench *bench)
-{
-  RakeBench set = *rake_session_get_bench (bench->session);
-
-  set.surface = RAKE_SURFACE_DRY;
-  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
-  set.light = RAKE_LIGHT_LAMP;
-  set.lamp_deg = 90;
-  set.stroke_deg = 0;
-  rake_session_set_bench (bench->session, &set);
-}
-
-static void
 make_all_ready (Bench *bench)
 {
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   rake_session_select_zone (bench->session, bench->middle, TRUE);
   rake_session_select_zone (bench->session, bench->right, TRUE);
@@ -295,7 +282,7 @@ accepting_wants_a_reason (void **state)
   SideWindow *window = side_window_show (gtk_label_new (""), 300, 300);
   GtkWidget *dialog;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   rake_dialogs_accept (side_window_get_window (window), bench->session, bench->left);
   dialog = find_dialog (side_window_get_window (window));

@@ -113,17 +113,6 @@ find_dialog (void)
   return NULL;
 }
 
-static void
-set_dry (Open *open)
-{
-  RakeBench set = *rake_session_get_bench (open->bench->session);
-
-  set.surface = RAKE_SURFACE_DRY;
-  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
-  set.light = RAKE_LIGHT_LAMP;
-  rake_session_set_bench (open->bench->session, &set);
-}
-
 /* --- pages and actions ----------------------------------------------------------------------- */
 
 static void
@@ -211,7 +200,7 @@ a_pass_on_a_ready_zone_is_asked_about_first (void **state)
   Open *open = *state;
   guint before;
 
-  set_dry (open);
+  bench_set_dry (open->bench);
   bench_select (open->bench, open->bench->left);
   assert_true (act (open, "win.pass-done", NULL));
   assert_true (act (open, "win.all-even", NULL));
@@ -256,7 +245,7 @@ a_ghost_is_answered_from_its_chip (void **state)
   GtkWidget *gone;
   const RakeMark *mark;
 
-  set_dry (open);
+  bench_set_dry (open->bench);
   bench_select (open->bench, open->bench->left);
   assert_true (rake_session_mark (open->bench->session, RAKE_MARK_SCRATCH, scratch));
   assert_true (act (open, "win.pass-done", NULL));

@@ -17,19 +17,6 @@ new_slip (Bench *bench)
 }
 
 static void
-set_dry (Bench *bench)
-{
-  RakeBench set = *rake_session_get_bench (bench->session);
-
-  set.surface = RAKE_SURFACE_DRY;
-  set.wiped_with = RAKE_WIPE_DRY_CLOTH;
-  set.light = RAKE_LIGHT_LAMP;
-  set.lamp_deg = 90;
-  set.stroke_deg = 0;
-  rake_session_set_bench (bench->session, &set);
-}
-
-static void
 press (GtkWidget *root, const char *label)
 {
   GtkWidget *button = side_find_labelled (root, label);
@@ -48,7 +35,7 @@ the_verdict_is_read_with_its_reason (void **state)
   SideWindow *window;
   const RakeJudgement *judgement;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   window = side_window_show (slip, 320, 700);
   side_assert_reads (slip, "Left");
@@ -107,7 +94,7 @@ marks_from_before_are_asked_about_one_by_one_and_together (void **state)
   char id[RAKE_ID_TEXT_LENGTH + 1];
   RakeId mark;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_mark (bench->session, RAKE_MARK_SCRATCH, one));
   mark = bench_get_last (bench, 0)->id;
@@ -142,7 +129,7 @@ an_estimate_by_eye_is_one_look (void **state)
   guint before;
   const RakeEntry *said;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   window = side_window_show (slip, 320, 900);
   before = bench_count_entries (bench);
@@ -169,7 +156,7 @@ nothing_glossy_by_eye_is_uniform (void **state)
   GtkWidget *entry = rake_share_entry_new ();
   SideWindow *window;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   window = side_window_show (entry, 320, 300);
   rake_share_entry_show (RAKE_SHARE_ENTRY (entry), bench->session, bench->left);
@@ -186,7 +173,7 @@ an_accepted_zone_says_so_and_why (void **state)
   GtkWidget *slip = new_slip (bench);
   SideWindow *window;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_pass_done (bench->session));
   assert_true (rake_session_say_state (bench->session, bench->left, RAKE_STATE_LOW_SPOT, 0.4, 20));
@@ -209,7 +196,7 @@ a_repair_is_offered_where_the_verdict_asks_for_it (void **state)
   SideWindow *window;
   g_autofree char *asked = NULL;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   window = side_window_show (slip, 320, 900);
   side_assert_does_not_read (slip, "Write down the repair…");
@@ -242,7 +229,7 @@ the_record_opens_newest_first_and_can_be_struck (void **state)
   g_autofree char *text = NULL;
   g_autofree char *asked = NULL;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   for (int i = 0; i < 3; i++)
     {
@@ -385,7 +372,7 @@ it_never_needs_more_than_its_place (void **state)
   SideWindow *window;
   int least_px;
 
-  set_dry (bench);
+  bench_set_dry (bench);
   bench_select (bench, bench->left);
   assert_true (rake_session_mark (bench->session, RAKE_MARK_WITNESS_LINE, line));
   assert_true (rake_session_pass_done (bench->session));
