@@ -2,6 +2,7 @@
  *
  * One photograph has a coloured disc that nothing else has; it is looked for in the pixels that a page draws. */
 #include "compare-page.h"
+#include "dialogs.h"
 #include "face-map-private.h"
 #include "lay-photo-page.h"
 #include "photo-desk.h"
@@ -310,6 +311,85 @@ where_it_lies_under_the_map (void **state)
   assert_int_equal (count_marked (shown), 0);
 }
 
+/* --- the question --------------------------------------------------------------------------------- */
+
+static GtkWidget *
+find_question (void)
+{
+  g_autoptr (GList) windows = gtk_window_list_toplevels ();
+
+  for (GList *at = windows; at; at = at->next)
+    if (ADW_IS_MESSAGE_DIALOG (at->data))
+      return at->data;
+  fail_msg ("no question");
+  return NULL;
+}
+
+/* Answers it with a reason; @everywhere ticks what is offered. */
+static void
+withdraw_by_question (Shown *shown, RakeId photo, gboolean everywhere)
+{
+  GtkWidget *question;
+
+  rake_dialogs_withdraw_photo (side_window_get_window (shown->window), shown->bench->session,
+                               photo);
+  side_window_settle (shown->window);
+  question = find_question ();
+  if (everywhere)
+    {
+      side_assert_reads (question, "The same picture is in the job as 1 more photograph");
+      gtk_check_button_set_active (GTK_CHECK_BUTTON (side_find (question, GTK_TYPE_CHECK_BUTTON)),
+                                   TRUE);
+    }
+  gtk_text_buffer_set_text (
+      gtk_text_view_get_buffer (GTK_TEXT_VIEW (side_find (question, GTK_TYPE_TEXT_VIEW))),
+      "shows a person", -1);
+  side_window_settle (shown->window);
+  adw_message_dialog_response (ADW_MESSAGE_DIALOG (question), "yes");
+  side_window_settle (shown->window);
+}
+
+static gboolean
+is_withdrawn (Shown *shown, RakeId photo)
+{
+  return rake_job_find_photo (rake_session_get_live_job (shown->bench->session), photo)
+             ->withdrawal != NULL;
+}
+
+static RakeId
+add_twin (Shown *shown, RakeId photo)
+{
+  const RakeJob *job = rake_session_get_live_job (shown->bench->session);
+  g_autoptr (RakeEntry) twin = rake_photo_new_placement (job, rake_job_find_photo (job, photo));
+
+  twin->photo.photo = RAKE_ID_NIL;
+  assert_true (rake_session_append (shown->bench->session, &twin, 1));
+  return twin->id;
+}
+
+static void
+the_question_offers_the_same_picture_elsewhere (void **state)
+{
+  Shown *shown = *state;
+  RakeId twin = add_twin (shown, shown->photos[2]), third;
+
+  show (shown, gtk_label_new ("under it"));
+  withdraw_by_question (shown, shown->photos[2], FALSE);
+  assert_true (is_withdrawn (shown, shown->photos[2]));
+  assert_false (is_withdrawn (shown, twin));
+  assert_said_once (shown, "The same picture stays in the job as photograph 4.");
+  third = add_twin (shown, twin);
+  withdraw_by_question (shown, twin, TRUE);
+  assert_true (is_withdrawn (shown, twin) && is_withdrawn (shown, third));
+  assert_said_once (shown, "The same picture stays");
+  /* of one that is there once nothing more is asked */
+  rake_dialogs_withdraw_photo (side_window_get_window (shown->window), shown->bench->session,
+                               shown->photos[0]);
+  side_window_settle (shown->window);
+  assert_null (side_find (find_question (), GTK_TYPE_CHECK_BUTTON));
+  gtk_window_destroy (GTK_WINDOW (find_question ()));
+}
+
 #define TEST(name) cmocka_unit_test_setup_teardown (name, set_up, take_down)
 
 int
@@ -321,6 +401,7 @@ main (void)
     TEST (what_is_compared_stays_chosen_while_others_go),
     TEST (where_it_is_read),
     TEST (where_it_lies_under_the_map),
+    TEST (the_question_offers_the_same_picture_elsewhere),
   };
 
   bench_use_own_folders ();
