@@ -371,6 +371,7 @@ ask_whether_everywhere (Question *question, guint n_others)
   gtk_label_set_xalign (GTK_LABEL (words), 0);
   question->everywhere = gtk_check_button_new ();
   gtk_check_button_set_child (GTK_CHECK_BUTTON (question->everywhere), words);
+  gtk_widget_set_size_request (question->everywhere, -1, 44);
   gtk_accessible_update_property (GTK_ACCESSIBLE (question->everywhere),
                                   GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
   gtk_box_append (
