@@ -9,10 +9,14 @@
  *   lamp       the kept picture between a new glow and a new lamp
  *   timeline   as for one zone: the moments gone through differ in one
  *   all anew   the whole face drawn in one go
+ *   photograph of 12 megapixels, laid on the face: the same as without
  *
  * Processor time, of all threads. The X server's part and the screen are not in it. */
 #include "bench.h"
+#include "../imaging/picture-maker.h"
 #include "face-map-private.h"
+#include "photo-desk.h"
+#include "photo-under.h"
 
 #include <adwaita.h>
 #include <glib/gstdio.h>
@@ -224,10 +228,10 @@ take_bare_zone_ms (RakeId id)
 }
 
 static void
-bench_mark (const BenchLogbook *logbook)
+bench_mark (const BenchLogbook *logbook, const char *what_is_recorded, const char *what_is_drawn)
 {
-  BenchTimes *recorded = bench_times_new ("window: one mark recorded, commit and all"),
-             *drawn = bench_times_new ("window: one zone drawn after one mark");
+  BenchTimes *recorded = bench_times_new (what_is_recorded),
+             *drawn = bench_times_new (what_is_drawn);
 
   for (guint i = 0; i < N_FRAMES; i++)
     {
@@ -421,6 +425,76 @@ bench_timeline (const BenchLogbook *logbook)
   rake_session_show_entries (session, G_MAXUINT);
 }
 
+/* --- with a photograph under it -------------------------------------------------------------- */
+
+#define PHOTO_PX 4000
+#define PHOTO_HEIGHT_PX 3000
+#define PHOTO_PX_PER_MM 3.0
+
+static RakeId
+add_photo (const BenchLogbook *logbook)
+{
+  RakePhotoDesk *desk = rake_photo_desk_get (session);
+  g_autofree guint8 *rgb = make_colours (PHOTO_PX, PHOTO_HEIGHT_PX);
+  g_autoptr (GBytes) bytes =
+      g_byte_array_free_to_bytes (make_jpeg (rgb, PHOTO_PX, PHOTO_HEIGHT_PX, 90, FALSE));
+  g_autoptr (RakePhotoPlace) place = rake_photo_place_new ();
+  const RakeJob *job = rake_session_get_live_job (session);
+
+  place->face = logbook->face;
+  bench_must (rake_photo_desk_add_bytes (desk, bytes, "p.jpg", 0, place), NULL);
+  while (rake_photo_desk_get_n_waiting (desk) > 0)
+    g_main_context_iteration (NULL, TRUE);
+  bench_must (rake_job_get_n_photos (job) == 1, NULL);
+  return rake_job_get_photo (job, 0)->id;
+}
+
+/* Straight from above. */
+static void
+lay_photo (const BenchLogbook *logbook, RakeId photo)
+{
+  static const double corners_mm[][2] = { { 0, 0 }, { 1200, 0 }, { 1200, 900 }, { 0, 900 } };
+  g_autoptr (RakeEntry) entry = rake_entry_new (RAKE_ENTRY_REGISTRATION);
+  RakeRegistrationBody *body = &entry->registration;
+
+  body->face = logbook->face;
+  body->photo = photo;
+  for (guint i = 0; i < G_N_ELEMENTS (corners_mm); i++)
+    {
+      RakePairSpec pair = { .x_mm = corners_mm[i][0],
+                            .y_mm = corners_mm[i][1],
+                            .x_px = corners_mm[i][0] * PHOTO_PX_PER_MM,
+                            .y_px = corners_mm[i][1] * PHOTO_PX_PER_MM };
+      g_array_append_val (body->pairs, pair);
+    }
+  body->m12 = body->m13 = body->m21 = body->m23 = body->m31 = body->m32 = 0;
+  body->m11 = body->m22 = PHOTO_PX_PER_MM;
+  body->m33 = 1;
+  bench_must (rake_session_append (session, &entry, 1), NULL);
+}
+
+static void
+bench_photo (const BenchLogbook *logbook)
+{
+  RakePhotoUnder *under = rake_photo_under_get (session);
+  RakeId photo = add_photo (logbook);
+  graphene_rect_t box_mm;
+
+  lay_photo (logbook, photo);
+  rake_photo_under_set_opacity (under, 0.6);
+  rake_photo_under_choose (under, photo);
+  while (!rake_photo_under_peek (under, &box_mm))
+    g_main_context_iteration (NULL, TRUE);
+  settle ();
+  rake_face_map_finish (map);
+  take_frame_ms (&ours);
+  bench_mark (logbook, "window: over a photograph, one mark recorded",
+              "window: over a photograph, one zone drawn after one mark");
+  bench_moving ("window: over a photograph, moved", pan, show_still);
+  rake_face_map_fit (map);
+  rake_photo_under_choose (under, RAKE_ID_NIL);
+}
+
 /* --- the job --------------------------------------------------------------------------------- */
 
 static void
@@ -467,7 +541,8 @@ main (void)
   rake_face_map_set_session (map, session);
   show (&bare, g_object_new (BENCH_TYPE_BARE, NULL));
   show (&ours, GTK_WIDGET (map));
-  bench_mark (logbook);
+  bench_mark (logbook, "window: one mark recorded, commit and all",
+              "window: one zone drawn after one mark");
   bench_moving ("window: moved", pan, show_still);
   rake_face_map_fit (map);
   bench_moving ("window: zoomed", zoom, show_still);
@@ -475,6 +550,7 @@ main (void)
   bench_moving ("window: lamp dragged", drag_lamp, show_still_under_lamp);
   bench_all ();
   bench_timeline (logbook);
+  bench_photo (logbook);
   gtk_window_destroy (GTK_WINDOW (ours.window));
   gtk_window_destroy (GTK_WINDOW (bare.window));
   settle ();
