@@ -99,10 +99,9 @@ visit_ground (gsize begin, gsize n, gpointer data)
 
   for (gsize i = begin; i < begin + n; i++)
     {
-      double x = self->raster.x_mm +
-                 ((double) (i % (gsize) self->raster.width) + 0.5) * self->raster.cell_mm;
-      double y = self->raster.y_mm +
-                 ((double) (i / (gsize) self->raster.width) + 0.5) * self->raster.cell_mm;
+      gsize column = i % (gsize) self->raster.width, row = i / (gsize) self->raster.width;
+      double x = self->raster.x_mm + ((double) column + 0.5) * self->raster.cell_mm;
+      double y = self->raster.y_mm + ((double) row + 0.5) * self->raster.cell_mm;
 
       self->inside[i] = ON_FACE;
       paint_ground (self, x, y, &self->cells[i]);
@@ -163,12 +162,9 @@ flood (LitFace *self, const RakeZone *zone, const Low *low, guint32 seed)
   for (gsize i = 0; i < n; i++)
     if (mask[i])
       {
-        double x =
-            (self->raster.x_mm + (double) (i % (gsize) self->raster.width) * self->raster.cell_mm) /
-            hill_mm;
-        double y =
-            (self->raster.y_mm + (double) (i / (gsize) self->raster.width) * self->raster.cell_mm) /
-            hill_mm;
+        gsize column = i % (gsize) self->raster.width, row = i / (gsize) self->raster.width;
+        double x = (self->raster.x_mm + (double) column * self->raster.cell_mm) / hill_mm;
+        double y = (self->raster.y_mm + (double) row * self->raster.cell_mm) / hill_mm;
 
         /* Askew, so that the hills' rows are not seen. */
         height[i] = (float) (waves (seed, 0.83 * x + 0.56 * y, 0.83 * y - 0.56 * x) +
@@ -534,6 +530,6 @@ lit_face_shine (double x, double y, double light[N_COLOURS], gpointer lit_face)
           exp (0.1 * (waves (self->seed + 21, (x + 0.4 * y) / 0.5, y / 30) - 0.5));
   mirrored = self->cells[at].gloss * reflect (self, x, y);
   for (int c = 0; c < N_COLOURS; c++)
-    light[c] = exp (self->cells[at].shade) *
+    light[c] = exp ((double) self->cells[at].shade) *
                (0.9 * self->cells[at].colour[c] * fall (self, x, y) + matte + mirrored);
 }
