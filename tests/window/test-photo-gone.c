@@ -14,6 +14,8 @@
 
 #include <rakelight/photo-store.h>
 
+#include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define WIDTH_PX 600
@@ -311,6 +313,84 @@ where_it_lies_under_the_map (void **state)
   assert_int_equal (count_marked (shown), 0);
 }
 
+/* --- in a row ------------------------------------------------------------------------------------- */
+
+/* The photographs of the strip, from left to right; those still to be read are NULL. */
+static GPtrArray *
+list_pictures (Shown *shown)
+{
+  GPtrArray *pictures = g_ptr_array_new ();
+  GtkWidget *first = side_find (shown->page, GTK_TYPE_PICTURE);
+
+  assert_non_null (first);
+  for (GtkWidget *card = gtk_widget_get_parent (first); card;
+       card = gtk_widget_get_next_sibling (card))
+    g_ptr_array_add (pictures,
+                     gtk_picture_get_paintable (GTK_PICTURE (gtk_widget_get_first_child (card))));
+  return pictures;
+}
+
+static GPtrArray *
+wait_for_pictures (Shown *shown, guint n_pictures)
+{
+  gint64 end_us = g_get_monotonic_time () + LONGEST_S * G_USEC_PER_SEC;
+
+  for (;;)
+    {
+      g_autoptr (GPtrArray) pictures = list_pictures (shown);
+      guint n_read = 0;
+
+      for (guint i = 0; i < pictures->len; i++)
+        n_read += pictures->pdata[i] != NULL;
+      if (pictures->len == n_pictures && n_read == n_pictures)
+        return g_steal_pointer (&pictures);
+      if (g_get_monotonic_time () > end_us)
+        fail_msg ("%u of %u photographs are in the row, %u expected", n_read, pictures->len,
+                  n_pictures);
+      side_window_settle (shown->window);
+    }
+}
+
+/* What its upper left corner shows, which is of the grey that tells the photographs apart. */
+static guint8
+get_grey (GdkTexture *texture)
+{
+  int width = gdk_texture_get_width (texture), height = gdk_texture_get_height (texture);
+  g_autofree guint8 *pixels = g_malloc ((gsize) width * (gsize) height * 4);
+
+  gdk_texture_download (texture, pixels, (gsize) width * 4);
+  return pixels[(gsize) (height / 12) * (gsize) width * 4 + (gsize) (width / 12) * 4];
+}
+
+static void
+in_a_row_they_stand_as_they_were_taken (void **state)
+{
+  Shown *shown = *state;
+  g_autoptr (GPtrArray) pictures = NULL;
+
+  show (shown, g_object_new (RAKE_TYPE_COMPARE_PAGE, NULL));
+  rake_compare_page_open (RAKE_COMPARE_PAGE (shown->page), shown->photos[0]);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (side_find_labelled (shown->page, "In a row")),
+                                TRUE);
+  side_window_settle (shown->window);
+  pictures = wait_for_pictures (shown, 3);
+  for (guint i = 0; i < 3; i++)
+    {
+      double shape = gdk_paintable_get_intrinsic_aspect_ratio (pictures->pdata[i]);
+      int grey = get_grey (pictures->pdata[i]);
+
+      if (abs (grey - (int) (90 + 20 * i)) > 6)
+        fail_msg ("place %u shows a grey of %d", i, grey);
+      /* from straight above: as the face is, 200 by 120 mm */
+      if (fabs (shape - 200.0 / 120) > 0.02)
+        fail_msg ("place %u is %.3f times as wide as high", i, shape);
+    }
+  withdraw_elsewhere (shown);
+  g_ptr_array_unref (pictures);
+  pictures = wait_for_pictures (shown, 2);
+  assert_true (get_grey (pictures->pdata[1]) < 120);
+}
+
 /* --- the question --------------------------------------------------------------------------------- */
 
 static GtkWidget *
@@ -399,6 +479,7 @@ main (void)
     TEST (where_it_is_laid),
     TEST (where_it_is_compared),
     TEST (what_is_compared_stays_chosen_while_others_go),
+    TEST (in_a_row_they_stand_as_they_were_taken),
     TEST (where_it_is_read),
     TEST (where_it_lies_under_the_map),
     TEST (the_question_offers_the_same_picture_elsewhere),
