@@ -67,7 +67,7 @@ make_chip (RakeFaceMap *self, RakeId id)
 
 /* --- the places of zones and marks ----------------------------------------------------------- */
 
-/* Between two frames; the other marks get their places when nothing else is to be done. */
+/* At a time. Marks get their places when nothing else is to be done: what is seen comes first. */
 #define MOST_NEW_PLACES 200
 
 static void
@@ -184,25 +184,11 @@ show_marks_of_zone (RakePlaces *places, const RakeZone *zone, guint *budget)
   return TRUE;
 }
 
-static gboolean
-fill_in_idle_time (gpointer user_data)
-{
-  RakeFaceMap *self = user_data;
-  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
-
-  self->filling = 0;
-  if (face)
-    {
-      rake_face_map_show_children (self, face);
-      gtk_widget_queue_allocate (GTK_WIDGET (self));
-    }
-  return G_SOURCE_REMOVE;
-}
+static gboolean fill_in_idle_time (gpointer user_data);
 
 static void
-show_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
+show_zones_and_marks (RakeFaceMap *self, const RakeFace *face, guint budget)
 {
-  guint budget = MOST_NEW_PLACES;
   gboolean is_all = TRUE;
 
   match_zones (self, face);
@@ -224,6 +210,21 @@ show_zones_and_marks (RakeFaceMap *self, const RakeFace *face)
     }
   if (!is_all && !self->filling)
     self->filling = g_idle_add_full (G_PRIORITY_LOW, fill_in_idle_time, self, NULL);
+}
+
+static gboolean
+fill_in_idle_time (gpointer user_data)
+{
+  RakeFaceMap *self = user_data;
+  const RakeFace *face = self->session ? rake_session_get_face (self->session) : NULL;
+
+  self->filling = 0;
+  if (face)
+    {
+      show_zones_and_marks (self, face, MOST_NEW_PLACES);
+      gtk_widget_queue_allocate (GTK_WIDGET (self));
+    }
+  return G_SOURCE_REMOVE;
 }
 
 guint
@@ -509,7 +510,7 @@ rake_face_map_paint_leaders (RakeFaceMap *self, GtkSnapshot *snapshot)
 void
 rake_face_map_show_children (RakeFaceMap *self, const RakeFace *face)
 {
-  show_zones_and_marks (self, face);
+  show_zones_and_marks (self, face, 0);
   show_chips (self);
 }
 

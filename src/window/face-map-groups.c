@@ -1,11 +1,12 @@
 /* face-map-groups.c - the zones' pictures in the nodes of a frame, and the edges around zones.
  *
  * GSK goes through all nodes in every frame, and compares them with those of the last frame in their
- * order. So the pictures are shown in few nodes, each of which shows a group of zones, has its place
- * whether there is anything to see or not, and is kept until one of its zones changes. */
+ * order. So the zones' nodes are held by few, each of which holds a group of zones, has its place whether
+ * there is anything to see or not, and is kept until one of its zones changes. */
 #include "face-map-paint.h"
 
 #define FADE_US (150 * 1000)
+
 /* One node that shows a layer of some zones. */
 typedef struct
 {
@@ -81,14 +82,12 @@ find_picture (const RakeShot *shot, guint i, RakeLayer layer)
              : NULL;
 }
 
-/* What a group shows; @box is where, 0 wide for nothing. */
+/* What a group shows. */
 static guint64
-get_group_stamp (RakeFaceMap *self, const RakeShot *shot, guint first, guint end, RakeLayer layer,
-                 graphene_rect_t *box)
+get_group_stamp (RakeFaceMap *self, const RakeShot *shot, guint first, guint end, RakeLayer layer)
 {
   guint64 stamp = RAKE_STAMP_START;
 
-  *box = graphene_rect_zero ()[0];
   for (guint i = first; i < end; i++)
     {
       const RakeZonePaint *paint = shot->paints->pdata[i];
@@ -96,10 +95,6 @@ get_group_stamp (RakeFaceMap *self, const RakeShot *shot, guint first, guint end
       stamp = rake_stamp_mix (stamp, picture ? picture->serial : 0);
       if (picture && paint->faded && layer == RAKE_LAYER_SURFACE)
         stamp = rake_stamp_mix_real (stamp, get_progress (self, paint));
-      if (picture && box->size.width > 0)
-        graphene_rect_union (box, &picture->box, box);
-      else if (picture)
-        *box = picture->box;
     }
   return stamp;
 }
@@ -118,11 +113,12 @@ rake_face_map_end_pixels (cairo_t *cr, const graphene_rect_t *box)
   return node;
 }
 
-static void
-show_picture (RakeFaceMap *self, cairo_t *cr, const RakeZonePaint *paint,
-              const RakePicture *picture, cairo_surface_t *faded)
+static GskRenderNode *
+new_picture_node (const RakePicture *picture, cairo_surface_t *faded, double progress)
 {
   double x = (double) picture->box.origin.x, y = (double) picture->box.origin.y;
+  GskRenderNode *node = gsk_cairo_node_new (&picture->box);
+  cairo_t *cr = gsk_cairo_node_get_draw_context (node);
 
   if (faded)
     {
@@ -130,25 +126,39 @@ show_picture (RakeFaceMap *self, cairo_t *cr, const RakeZonePaint *paint,
       cairo_paint (cr);
     }
   cairo_set_source_surface (cr, picture->pixels, x, y);
-  cairo_paint_with_alpha (cr, faded ? get_progress (self, paint) : 1);
+  cairo_paint_with_alpha (cr, faded ? progress : 1);
+  cairo_destroy (cr);
+  return node;
+}
+
+/* A picture that changes is painted anew, and nothing beside it. */
+static GskRenderNode *
+get_node (RakeFaceMap *self, const RakeShot *shot, guint i, RakeLayer layer)
+{
+  RakeZonePaint *paint = shot->paints->pdata[i];
+  RakePicture *picture = &paint->pictures[layer];
+
+  if (!find_picture (shot, i, layer))
+    return gsk_container_node_new (NULL, 0);
+  if (layer == RAKE_LAYER_SURFACE && paint->faded)
+    return new_picture_node (picture, paint->faded, get_progress (self, paint));
+  if (!picture->node)
+    picture->node = new_picture_node (picture, NULL, 1);
+  return gsk_render_node_ref (picture->node);
 }
 
 static GskRenderNode *
-new_group_node (RakeFaceMap *self, const RakeShot *shot, guint first, guint end, RakeLayer layer,
-                const graphene_rect_t *box)
+new_group_node (RakeFaceMap *self, const RakeShot *shot, guint first, guint end, RakeLayer layer)
 {
-  GskRenderNode *node = gsk_cairo_node_new (box);
-  cairo_t *cr = gsk_cairo_node_get_draw_context (node);
+  GskRenderNode *nodes[RAKE_GROUP_SIZE];
+  GskRenderNode *group;
 
   for (guint i = first; i < end; i++)
-    {
-      const RakeZonePaint *paint = shot->paints->pdata[i];
-      const RakePicture *picture = find_picture (shot, i, layer);
-      if (picture)
-        show_picture (self, cr, paint, picture, layer == RAKE_LAYER_SURFACE ? paint->faded : NULL);
-    }
-  cairo_destroy (cr);
-  return node;
+    nodes[i - first] = get_node (self, shot, i, layer);
+  group = gsk_container_node_new (nodes, end - first);
+  for (guint i = first; i < end; i++)
+    gsk_render_node_unref (nodes[i - first]);
+  return group;
 }
 
 void
@@ -171,13 +181,11 @@ rake_face_map_append_zones (RakeFaceMap *self, GtkSnapshot *snapshot, const Rake
     {
       Group *group = &g_array_index (self->groups, Group, layer * n_groups + i);
       guint first = i * RAKE_GROUP_SIZE, end = MIN (first + RAKE_GROUP_SIZE, n_zones);
-      graphene_rect_t box;
-      guint64 stamp = get_group_stamp (self, shot, first, end, layer, &box);
+      guint64 stamp = get_group_stamp (self, shot, first, end, layer);
       if (!group->node || group->stamp != stamp)
         {
           g_clear_pointer (&group->node, gsk_render_node_unref);
-          group->node = box.size.width > 0 ? new_group_node (self, shot, first, end, layer, &box)
-                                           : gsk_container_node_new (NULL, 0);
+          group->node = new_group_node (self, shot, first, end, layer);
           group->stamp = stamp;
         }
       gtk_snapshot_append_node (snapshot, group->node);

@@ -11,7 +11,7 @@
 /* How far a zone's edge and a mark in the making may reach over their box. */
 #define RAKE_OVERHANG_PX 24.0
 
-/* So many zones are shown by one node. */
+/* So many zones have a node in common, which holds theirs. */
 #define RAKE_GROUP_SIZE 10
 
 typedef enum
@@ -26,6 +26,7 @@ typedef enum
 typedef struct
 {
   cairo_surface_t *pixels; /* NULL: nothing of it is seen */
+  GskRenderNode *node;     /* of the pixels alone; NULL: not made yet */
   graphene_rect_t box;
   guint64 stamp;           /* what it was drawn from */
   guint64 serial;          /* no two drawings have the same */

@@ -14,7 +14,10 @@ zone_paint_free (gpointer data)
   RakeZonePaint *paint = data;
 
   for (guint i = 0; i < RAKE_N_LAYERS; i++)
-    g_clear_pointer (&paint->pictures[i].pixels, cairo_surface_destroy);
+    {
+      g_clear_pointer (&paint->pictures[i].pixels, cairo_surface_destroy);
+      g_clear_pointer (&paint->pictures[i].node, gsk_render_node_unref);
+    }
   g_clear_pointer (&paint->edge, gsk_render_node_unref);
   g_clear_pointer (&paint->faded, cairo_surface_destroy);
   g_free (paint);
@@ -330,6 +333,7 @@ begin_picture (RakeFaceMap *self, RakePicture *picture, guint64 stamp, const gra
   cairo_t *cr;
 
   g_clear_pointer (&picture->pixels, cairo_surface_destroy);
+  g_clear_pointer (&picture->node, gsk_render_node_unref);
   picture->stamp = stamp;
   picture->serial = ++self->n_pictures;
   if (box->size.width < 1 || box->size.height < 1 ||

@@ -140,33 +140,18 @@ take_frames_ms (Shown *shown, double *all_ms)
 
 /* --- one zone -------------------------------------------------------------------------------- */
 
-static GPtrArray *nodes;                      /* GskRenderNode *: what the map shows, in order */
+static GskRenderNode *all_nodes;              /* what the map shows */
 static GskRenderNode *zone_node, *marks_node; /* drawn by the bare widget, and shown on top */
 static const RakeZone *zone;
 static const RakeJudgement *judgement;
 
-static void
-add_nodes (GPtrArray *taken, GskRenderNode *node)
-{
-  if (gsk_render_node_get_node_type (node) != GSK_CONTAINER_NODE)
-    g_ptr_array_add (taken, gsk_render_node_ref (node));
-  else
-    for (guint i = 0; i < gsk_container_node_get_n_children (node); i++)
-      add_nodes (taken, gsk_container_node_get_child (node, i));
-}
-
-static GPtrArray *
+static GskRenderNode *
 take_nodes (void)
 {
   GtkSnapshot *snapshot = gtk_snapshot_new ();
-  GPtrArray *taken = g_ptr_array_new_with_free_func ((GDestroyNotify) gsk_render_node_unref);
-  GskRenderNode *all;
 
   rake_face_map_paint (map, snapshot);
-  all = gtk_snapshot_free_to_node (snapshot);
-  add_nodes (taken, all);
-  gsk_render_node_unref (all);
-  return taken;
+  return gtk_snapshot_free_to_node (snapshot);
 }
 
 static GskRenderNode *
@@ -200,8 +185,7 @@ show_nodes (GtkSnapshot *snapshot)
   g_clear_pointer (&marks_node, gsk_render_node_unref);
   zone_node = draw_anew (FALSE);
   marks_node = draw_anew (TRUE);
-  for (guint i = 0; i < nodes->len; i++)
-    gtk_snapshot_append_node (snapshot, nodes->pdata[i]);
+  gtk_snapshot_append_node (snapshot, all_nodes);
   gtk_snapshot_append_node (snapshot, zone_node);
   gtk_snapshot_append_node (snapshot, marks_node);
 }
@@ -213,8 +197,8 @@ take_bare_zone_ms (RakeId id)
   g_autoptr (GPtrArray) judgements = NULL;
   const RakeFace *face = rake_session_get_face (session);
 
-  g_clear_pointer (&nodes, g_ptr_array_unref);
-  nodes = take_nodes ();
+  g_clear_pointer (&all_nodes, gsk_render_node_unref);
+  all_nodes = take_nodes ();
   judgements = rake_session_get_judgements (session, face);
   for (guint i = 0; i < face->zones->len; i++)
     if (rake_id_equal (((const RakeZone *) face->zones->pdata[i])->id, id))
@@ -554,7 +538,7 @@ main (void)
   gtk_window_destroy (GTK_WINDOW (ours.window));
   gtk_window_destroy (GTK_WINDOW (bare.window));
   settle ();
-  g_clear_pointer (&nodes, g_ptr_array_unref);
+  g_clear_pointer (&all_nodes, gsk_render_node_unref);
   g_clear_pointer (&zone_node, gsk_render_node_unref);
   g_clear_pointer (&marks_node, gsk_render_node_unref);
   g_object_unref (session);

@@ -658,6 +658,7 @@ a_mark_from_before_has_a_chip_while_its_zone_is_selected (void **state)
   move_to (shown, 50, 20);
   up_at (shown, 50, 20, 0);
   assert_int_equal (shown->map->chips->len, 0);
+  side_window_settle (shown->window);
   assert_int_equal (rake_face_map_get_n_mark_places (shown->map), 1);
   assert_true (rake_session_pass_done (shown->bench->session));
   side_window_settle (shown->window);
