@@ -27,13 +27,16 @@ Five things about GTK 4.8 and X are dealt with here so that no test needs to kno
 """
 import collections
 import contextlib
+import faulthandler
 import os
 import re
 import signal
 import socket
 import struct
 import subprocess
+import sys
 import time
+import traceback
 
 import gi
 
@@ -42,6 +45,8 @@ from gi.repository import Atspi, Gio, GLib  # noqa: E402
 
 from hand import BEAT, Hand  # noqa: E402
 from xwindows import XWindows  # noqa: E402
+
+faulthandler.enable()  # where this program was when a library killed it
 
 GLANCE = 0.03  # seconds between two looks at the program, at first; they grow rarer
 RAREST = 0.25
@@ -395,7 +400,7 @@ class Program(Node):
                         return any("showing" in window.states for window in self.children)
             return False
 
-        wait_until(find_it, f"a window of {self.process.args[0]}", seconds)
+        wait_until(find_it, f"a window of {self.process.args[4]}", seconds)
         wait_until(self._windows, "its X window", seconds)
 
     def see(self):
@@ -530,18 +535,49 @@ def _between(path, steps):
             yield x0 + (x1 - x0) * step / steps, y0 + (y1 - y0) * step / steps
 
 
-def run_each(tests, run, wanted=()):
+def run_each(tests, run, wanted=(), apart=True):
     """Runs each test, or those of the wanted names; goes on after one that fails, for the next may still
-    tell more. Gives the exit status."""
+    tell more. Gives the exit status.
+
+    Each in a process of its own, which ends with all that libatspi keeps of a program that has ended: it
+    died of that once (of a SIGSEGV, between two tests). Where it does, the test is run once more, and said."""
     failed = 0
     for test in [test for test in tests if not wanted or test.__name__ in wanted]:
-        try:
-            run(test)
-            print(f"ok {test.__name__}", flush=True)
-        except Exception as error:
-            failed += 1
-            print(f"not ok {test.__name__}: {error}", flush=True)
+        status = _run_apart(test, run) if apart else _run_here(test, run)
+        if status < 0:
+            print(f"{test.__name__}: what drives the program died of signal {-status}; once more", flush=True)
+            status = _run_apart(test, run)
+            if status < 0:
+                print(f"not ok {test.__name__}: died of signal {-status} again", flush=True)
+        failed += status != 0
+    print(f"{failed} failed", flush=True)
     return 1 if failed else 0
+
+
+def _run_here(test, run):
+    try:
+        run(test)
+        print(f"ok {test.__name__}", flush=True)
+        return 0
+    except Exception as error:
+        print(f"not ok {test.__name__}: {error}", flush=True)
+        traceback.print_exc(limit=-4)
+        return 1
+
+
+def _run_apart(test, run):
+    """The exit status, or the signal below 0."""
+    sys.stdout.flush()
+    child = os.fork()
+    if child == 0:
+        status = 1
+        try:
+            status = _run_here(test, run)
+            sys.stdout.flush()
+            sys.stderr.flush()
+        finally:
+            os._exit(status)
+    return os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
 
 
 def start(*command, env=None, log=None, seconds=PATIENCE):
@@ -555,8 +591,9 @@ def start(*command, env=None, log=None, seconds=PATIENCE):
         surroundings["ASAN_OPTIONS"] += ":detect_leaks=0:fast_unwind_on_malloc=1"
     hand = Hand()
     with open(log, "wb") if log else contextlib.nullcontext() as out:
-        process = subprocess.Popen(list(map(str, command)), env=surroundings,
-                                   stdin=subprocess.DEVNULL, stdout=out, stderr=out)
+        # It goes with this program, however that ends: what is tried next has the screen to itself.
+        process = subprocess.Popen(["setpriv", "--pdeathsig", "KILL", "--", *map(str, command)],
+                                   env=surroundings, stdin=subprocess.DEVNULL, stdout=out, stderr=out)
     program = Program(process, hand)
     try:
         program._meet(seconds)

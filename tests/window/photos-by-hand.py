@@ -199,14 +199,20 @@ def remember(folder):
         settings.write(f"[photos]\nfolder={folder}/phone\n[window]\nwidth=1200\nheight=820\n")
 
 
-def run(tests):
+class Row:
+    """Tests that go on from one another, in one program."""
+    def __init__(self, number, tests):
+        self.tests, self.__name__ = tests, f"row {number}"
+
+
+def run(row):
     with tempfile.TemporaryDirectory() as folder, tempfile.NamedTemporaryFile() as log:
         path = subprocess.run([MAKE_DEMO, folder], check=True, capture_output=True,
                               text=True).stdout.strip().splitlines()[0]
         remember(folder)
         with driver.start(RAKELIGHT, path, log=log.name) as program:
             bench = Bench(program, path, folder)
-            for test in tests:
+            for test in row.tests:
                 test(bench)
                 print(f"ok {test.__name__}", flush=True)
         said = open(log.name).read()
@@ -214,15 +220,8 @@ def run(tests):
 
 
 def main():
-    failed = 0
-    for number, tests in enumerate(TESTS, 1):
-        try:
-            if sys.argv[6:] in ([], [str(number)]):
-                run(tests)
-        except Exception as error:  # the next row may still tell more
-            failed += 1
-            print(f"not ok in row {number}: {error}", flush=True)
-    return 1 if failed else 0
+    rows = [Row(number, tests) for number, tests in enumerate(TESTS, 1)]
+    return driver.run_each(rows, run, [f"row {number}" for number in sys.argv[6:]])
 
 
 if __name__ == "__main__":

@@ -240,18 +240,8 @@ def run(test):
 
 
 def main():
-    tests = BY_FINGERS if os.environ.get("ON_DISPLAY_FINGERS") else BY_HAND
-    tests = [test for test in tests if not sys.argv[3:] or test.__name__ in sys.argv[3:]]
-    failed = 0
-    for test in tests:
-        try:
-            run(test)
-            print(f"ok {test.__name__}", flush=True)
-        except Exception as error:  # the next test may still tell more
-            failed += 1
-            print(f"not ok {test.__name__}: {error}", flush=True)
-    print(f"{len(tests) - failed} passed, {failed} failed")
-    return 1 if failed else 0
+    by_fingers = bool(os.environ.get("ON_DISPLAY_FINGERS"))
+    return driver.run_each(BY_FINGERS if by_fingers else BY_HAND, run, sys.argv[3:], apart=not by_fingers)
 
 
 if __name__ == "__main__":
