@@ -84,6 +84,8 @@ let_wrap (GtkWidget *label, GtkJustification justification)
 {
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  /* Only where there is no room: of itself GTK would break "Reading…" to make it squarer. */
+  gtk_label_set_natural_wrap_mode (GTK_LABEL (label), GTK_NATURAL_WRAP_NONE);
   gtk_label_set_justify (GTK_LABEL (label), justification);
 }
 
