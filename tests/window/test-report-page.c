@@ -1,5 +1,6 @@
 /* test-report-page.c - the report's page: what it shows, what it saves, and that a later wish stops an earlier. */
 #include "bench-job.h"
+#include "photo-desk.h"
 #include "report-page.h"
 #include "report-paper.h"
 #include "settings.h"
@@ -196,6 +197,45 @@ nearer_pages_are_larger (void **state)
   assert_int_equal (gtk_drawing_area_get_content_width (GTK_DRAWING_AREA (sheet)), before);
 }
 
+/* A photograph, and behind its end so much that no decoder looks at; it is kept as it came. */
+static void
+add_photo_of (Open *open, gsize n_bytes)
+{
+  RakePhotoDesk *desk = rake_photo_desk_get (open->bench->session);
+  g_autofree char *path = g_build_filename (g_getenv ("RAKE_SOURCE_ROOT"), "tests", "pictures",
+                                            "raking", "raking-10.jpg", NULL);
+  g_autoptr (GByteArray) bytes = g_byte_array_new ();
+  g_autoptr (GBytes) all = NULL;
+  g_autoptr (RakePhotoPlace) place = rake_photo_place_new ();
+  g_autofree char *picture = NULL;
+  gsize n_picture;
+
+  assert_true (g_file_get_contents (path, &picture, &n_picture, NULL));
+  g_byte_array_append (bytes, (const guint8 *) picture, (guint) n_picture);
+  g_byte_array_set_size (bytes, (guint) n_bytes);
+  memset (bytes->data + n_picture, 0, n_bytes - n_picture);
+  all = g_byte_array_free_to_bytes (g_steal_pointer (&bytes));
+  assert_true (rake_photo_desk_add_bytes (desk, all, "large.jpg", 0, place));
+  while (rake_photo_desk_get_n_waiting (desk) > 0)
+    g_main_context_iteration (NULL, TRUE);
+}
+
+static void
+a_report_too_large_to_be_mailed_is_told_before_it_is_made (void **state)
+{
+  Open *open = *state;
+  GtkWidget *size = get_child (open, "size");
+
+  add_photo_of (open, 9000000);
+  gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (get_child (open, "original")), TRUE);
+  side_window_settle (open->window);
+  assert_string_equal (gtk_label_get_label (GTK_LABEL (size)), "About 9 MB.");
+  add_photo_of (open, 14000000);
+  side_window_settle (open->window);
+  assert_string_equal (gtk_label_get_label (GTK_LABEL (size)),
+                       "About 23 MB. Many mailboxes take no more than 20 MB.");
+}
+
 int
 main (void)
 {
@@ -205,6 +245,8 @@ main (void)
     cmocka_unit_test_setup_teardown (another_paper_makes_other_pages, set_up, take_down),
     cmocka_unit_test_setup_teardown (a_file_that_cannot_be_written_is_told_and_the_pages_stay,
                                      set_up, take_down),
+    cmocka_unit_test_setup_teardown (a_report_too_large_to_be_mailed_is_told_before_it_is_made, set_up,
+                                     take_down),
     cmocka_unit_test_setup_teardown (stopped_it_leaves_no_file, set_up, take_down),
     cmocka_unit_test_setup_teardown (nearer_pages_are_larger, set_up, take_down),
   };
